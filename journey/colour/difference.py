@@ -40,9 +40,7 @@ def hue_chroma_lightness(lab_1: ArrayLike, lab_2: ArrayLike) -> ColourDifference
     dot = one[..., 1] * two[..., 1] + one[..., 2] * two[..., 2]
     cross = one[..., 1] * two[..., 2] - one[..., 2] * two[..., 1]
     size = np.sqrt(np.maximum(2 * (chroma_1 * chroma_2 - dot), 0.0))
-    return ColourDifference(
-        two[..., 0] - one[..., 0], chroma_2 - chroma_1, np.where(cross < 0, -size, size)
-    )
+    return ColourDifference(two[..., 0] - one[..., 0], chroma_2 - chroma_1, np.where(cross < 0, -size, size))
 
 
 def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> FloatArray:
@@ -69,8 +67,8 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
     S_L = 1 + 0.015 * off_middle_squared / np.sqrt(20 + off_middle_squared)
     S_C = 1 + 0.045 * C_mean
     S_H = 1 + 0.015 * C_mean * _hue_weight(h_mean)
-    rotation = -2 * _seventh_power_ratio(C_mean) * np.sin(
-        np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2)))
+    rotation = (
+        -2 * _seventh_power_ratio(C_mean) * np.sin(np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2))))
     )
     l_term, c_term, h_term = (L_2 - L_1) / (k_L * S_L), (C_2 - C_1) / S_C, delta_H / S_H
     squared = l_term**2 + c_term**2 + h_term**2 + rotation * c_term * h_term
@@ -79,9 +77,7 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
 
 
 def _broadcast(lab_1: ArrayLike, lab_2: ArrayLike) -> tuple[FloatArray, FloatArray]:
-    one, two = np.broadcast_arrays(
-        np.asarray(lab_1, dtype=np.float64), np.asarray(lab_2, dtype=np.float64)
-    )
+    one, two = np.broadcast_arrays(np.asarray(lab_1, dtype=np.float64), np.asarray(lab_2, dtype=np.float64))
     return one, two
 
 
