@@ -1,0 +1,337 @@
+"""What the record means: frozen results of every computation, each number able to say where it is from.
+
+Values here still carry the record's own keys and days; what an audience may see of them is decided in
+`journey.edition`. A number that could not be had is an `Absent` with its reason, never a guess.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from journey.colour.calibrate import Calibration
+from journey.colour.fade_path import FadePath
+from journey.colour.photo_checks import PhotoCheck
+from journey.hair.fade import FadePosterior
+from journey.hair.strand import Strand
+
+Lab = NDArray[np.float64]
+"""CIELAB, D65 2 degrees; shape (3,)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """A value that is not there, and why."""
+
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Median with the ends of an 80 % interval."""
+
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One number as it can be traced: `journey trace` prints exactly this."""
+
+    key: str
+    value: float | str
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    method: str
+    formula: str = ""
+    inputs: tuple[str, ...] = ()
+    """Keys of other findings it was computed from."""
+    sources: tuple[str, ...] = ()
+    """Places in the record: 'journey.visits[2].photos[0].patches[1]'."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where on the head and along the strand."""
+
+    zone: str
+    band: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """One visit or check-in as a point in time."""
+
+    key: str
+    day: date
+    is_visit: bool
+    week: float
+    washes: float
+    """Washes since the first visit, counted or estimated."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """The colour of one patch on one photo."""
+
+    key: str
+    """'photo-key.zone.band'; the key of its finding too."""
+    photo: str
+    entry: str
+    day: date
+    stage: str
+    """before, lightened, removed, after or home."""
+    place: Place
+    from_afar_lab: Lab
+    """Linear mean of all strands: what the eye sees from a metre. Feeds comparison with magnified photos."""
+    body_lab: Lab
+    """Least sheen in a luminance window: what the fibre itself is. Feeds fade, paths and names."""
+    uncertainty_90: float
+    """CIEDE2000."""
+    detection_limit: float
+    """Smallest CIEDE2000 between two such readings that is distinguishable from no change."""
+    calibration: str
+    """'chart', 'grey card', 'lamp profile' or 'none'."""
+    clipped_share: float
+    weak: tuple[str, ...]
+    """Reasons, in words, why it counts for less; empty when sound."""
+    trend_only: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoStudy:
+    """How one photo could be used for measuring."""
+
+    photo: str
+    entry: str
+    calibration: Calibration
+    checks: tuple[PhotoCheck, ...]
+    readings: tuple[Reading, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """How far two readings of one place lie apart."""
+
+    place: Place
+    earlier: str
+    later: str
+    """Keys of readings."""
+    delta_e_2000: float
+    """With k_L = 1.5: photos repeat lightness less well than hue."""
+    lightness: float
+    chroma: float
+    hue: float
+    grade: float
+    grade_text: str
+    distinguishable: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fade:
+    """The course of one colour on one place, from its service to the next."""
+
+    key: str
+    """'service-key.zone.band'."""
+    service: str
+    label: str
+    colour_class: str
+    place: Place
+    applied: date
+    until: date | None
+    """Day of the next service that changed it; None while it is the one on the hair."""
+    substrate_lab: Lab
+    substrate_from: str
+    """Words: which photo, or which assumption."""
+    dyed_lab: Lab
+    path: FadePath
+    posterior: FadePosterior
+    measured: tuple[tuple[date, float, Interval, str], ...]
+    """(day, washes since the service, share with interval, reading key)."""
+    left_out: tuple[tuple[str, str], ...]
+    """(reading key, reason) of readings that say nothing about this colour."""
+    share_now: Interval | Absent
+    prior_from: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WashWhatIf:
+    washes_a_week: int
+    window: tuple[date, date] | Absent
+    probability_never: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RefreshStudy:
+    place: Place
+    fade: str
+    window: tuple[date, date] | Absent
+    """From the day the median share passes the salon's upper mark to the day it passes the lower one."""
+    earliest: date | None
+    latest: date | None
+    """Ends of the 80 % interval of the upper mark's day."""
+    probability_never: float
+    """Chance that it never falls below the lower mark: the colour stains."""
+    what_if: tuple[WashWhatIf, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrandStudy:
+    """One zone's hair over time."""
+
+    zone: str
+    states: tuple[tuple[date, Strand], ...]
+    """After each event; the last one is today's."""
+    today: Strand
+    lab_raster: NDArray[np.float32] = field(repr=False, compare=False)
+    """Shape (rows, columns, 3), NaN past the tip; a row is a quarter day, a column a millimetre."""
+    first_day: date
+    forecast_from: date
+    last_day: date
+    follow: tuple[tuple[float, float], ...]
+    """(week, cm) of one point on the hair as it grows out."""
+    grown_cm: Interval
+    cut_cm: float
+    new_growth_cm: Interval | Absent
+    demarcations_cm: tuple[float, ...]
+    coats_today: tuple[str, ...]
+    """Names, top one first."""
+    under_top: str
+    """What would show if the top coat were gone."""
+    colour_gone_on: date | None
+    """Day the last coloured centimetre of a clipped zone was (or will be) cut off."""
+    reaches_ends_on: date | Absent
+    """Day on which the hair that leaves the scalp at the last trim will reach the ends."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FibreStudy:
+    """Single strands under magnification, and what they make together."""
+
+    photo: str
+    entry: str
+    place: Place
+    labs: tuple[Lab, ...]
+    shares: tuple[float, ...]
+    declared: bool
+    from_afar_lab: Lab
+    ordinary: str | None
+    """Key of the ordinary photo's reading it is compared with."""
+    difference: float | Absent
+    um_per_px: float | Absent
+    fibre_width_um: Interval | Absent
+    warnings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BowlStudy:
+    service: str
+    entry: str
+    total_g: float
+    pure_share: float | Absent
+    ratio: str | Absent
+    peroxide_percent: float | Absent
+    left_over_g: float | Absent
+    cost: float | Absent
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftStudy:
+    zone: str
+    natural_level: float
+    lifted_level: float | None
+    undertone: str
+    neutraliser: str
+    shows_true: tuple[tuple[str, Lab, float], ...]
+    """(product name, colour it would give over today's base, CIEDE2000 from its swatch): keeps its hue."""
+    turns: tuple[tuple[str, Lab, float, str], ...]
+    """The same for colours that would turn, with what they turn to."""
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prediction:
+    """Colour of one place at one time after an option, from light to strong uptake."""
+
+    place: Place
+    weeks: float
+    light: Lab
+    expected: Lab
+    strong: Lab
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionStudy:
+    key: str
+    predictions: tuple[Prediction, ...]
+    strip: tuple[tuple[float, Lab], ...]
+    """(weeks, colour) at the leading place: 0 is today, then from right after the service."""
+    minutes: int
+    sessions: int
+    weeks_between: int | None
+    grams: float
+    cost: float | Absent
+    upkeep_per_month: float | Absent
+    refresh_weeks: float | Absent
+    """Weeks until the new colour passes the salon's lower mark."""
+    steps: tuple[tuple[str, str, int, int], ...]
+    """(what, where, minutes, session) in order."""
+    first: tuple[str, ...]
+    """Caution codes of what must be done before."""
+    against: tuple[str, ...]
+    """Caution codes of what speaks against it."""
+    turns_muddy: bool
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice:
+    """One home-care rule that applies: words are looked up by `rule`, with `values` filled in."""
+
+    rule: str
+    values: Mapping[str, str | float | date]
+    gain_days: int | None = None
+    do: str | None = None
+    because: str | None = None
+    """Set when the salon wrote its own words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    rule: str
+    weight: str
+    """'stop', 'ask' or 'mind'."""
+    values: Mapping[str, str | float | date]
+    source: str
+    about: str = ""
+    """Entry or option it belongs to; empty when it holds for the whole journey."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Study:
+    as_of: date
+    start: date
+    moments: tuple[Moment, ...]
+    photos: tuple[PhotoStudy, ...]
+    readings: tuple[Reading, ...]
+    """All of them, in order of day and photo."""
+    changes: tuple[Change, ...]
+    fades: tuple[Fade, ...]
+    refresh: RefreshStudy | Absent
+    strands: tuple[StrandStudy, ...]
+    fibres: tuple[FibreStudy, ...]
+    bowls: tuple[BowlStudy, ...]
+    lift: tuple[LiftStudy, ...]
+    options: tuple[OptionStudy, ...]
+    advice: tuple[Advice, ...]
+    cautions: tuple[Caution, ...]
+    findings: Mapping[str, Finding]
+    leading: Place
+    """The place that headlines follow: mid-lengths of the first zone that has them."""
