@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
-from journey.colour.spaces import FloatArray
+from journey.colour.spaces import FloatArray, lab_to_lch
 
 # At hues exactly opposite, rounding in the arc tangent would decide which way round the hue turns.
 _OPPOSITE_HUES_SLACK_DEGREES = 1e-9
@@ -39,7 +39,10 @@ def hue_chroma_lightness(lab_1: ArrayLike, lab_2: ArrayLike) -> ColourDifference
     chroma_1, chroma_2 = np.hypot(one[..., 1], one[..., 2]), np.hypot(two[..., 1], two[..., 2])
     dot = one[..., 1] * two[..., 1] + one[..., 2] * two[..., 2]
     cross = one[..., 1] * two[..., 2] - one[..., 2] * two[..., 1]
-    size = np.sqrt(np.maximum(2 * (chroma_1 * chroma_2 - dot), 0.0))
+    # Two forms of one formula: the first keeps its digits for close hues, the second for opposite ones.
+    product = chroma_1 * chroma_2
+    close = np.abs(cross) * np.sqrt(2 / np.maximum(product + dot, 1e-300))
+    size = np.where(dot > 0, close, np.sqrt(np.maximum(2 * (product - dot), 0.0)))
     return ColourDifference(two[..., 0] - one[..., 0], chroma_2 - chroma_1, np.where(cross < 0, -size, size))
 
 
@@ -63,10 +66,7 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
     hue_step, h_mean = _hue_step_and_mean(h_1, h_2, neutral=C_1 * C_2 == 0)
     delta_H = 2 * np.sqrt(C_1 * C_2) * np.sin(np.radians(hue_step) / 2)
     C_mean = (C_1 + C_2) / 2
-    off_middle_squared = ((L_1 + L_2) / 2 - 50) ** 2
-    S_L = 1 + 0.015 * off_middle_squared / np.sqrt(20 + off_middle_squared)
-    S_C = 1 + 0.045 * C_mean
-    S_H = 1 + 0.015 * C_mean * _hue_weight(h_mean)
+    S_L, S_C, S_H = _tolerances((L_1 + L_2) / 2, C_mean, h_mean)
     rotation = (
         -2 * _seventh_power_ratio(C_mean) * np.sin(np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2))))
     )
@@ -74,6 +74,23 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
     squared = l_term**2 + c_term**2 + h_term**2 + rotation * c_term * h_term
     distance: FloatArray = np.sqrt(np.maximum(squared, 0.0))
     return distance
+
+
+def visual_weights(lab: ArrayLike) -> FloatArray:
+    """CIEDE2000 near one colour, as a matrix: rows give ΔL/S_L, ΔC/S_C, ΔH/S_H from (ΔL*, Δa*, Δb*).
+
+    (..., 3) to (..., 3, 3). For small differences; leaves out the a* stretch and the blue rotation, so it is
+    for weighting a fit, not for reporting.
+    """
+    L, C, h = np.moveaxis(lab_to_lch(lab), -1, 0)
+    S_L, S_C, S_H = _tolerances(L, C, h)
+    cosine, sine, zero = np.cos(np.radians(h)), np.sin(np.radians(h)), np.zeros_like(L)
+    rows = [
+        np.stack([1 / S_L, zero, zero], axis=-1),
+        np.stack([zero, cosine / S_C, sine / S_C], axis=-1),
+        np.stack([zero, -sine / S_H, cosine / S_H], axis=-1),
+    ]
+    return np.stack(rows, axis=-2)
 
 
 def _broadcast(lab_1: ArrayLike, lab_2: ArrayLike) -> tuple[FloatArray, FloatArray]:
@@ -96,6 +113,15 @@ def _hue_step_and_mean(
     around = np.where(h_1 + h_2 < 360, (h_1 + h_2 + 360) / 2, (h_1 + h_2 - 360) / 2)
     mean = np.where(np.abs(straight) <= half_turn, (h_1 + h_2) / 2, around)
     return np.where(neutral, 0.0, step), np.where(neutral, h_1 + h_2, mean)
+
+
+def _tolerances(
+    lightness: FloatArray, chroma: FloatArray, hue_degrees: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """S_L, S_C, S_H of the standard: how large a step in each direction looks like one unit."""
+    off_middle_squared = (lightness - 50) ** 2
+    S_L = 1 + 0.015 * off_middle_squared / np.sqrt(20 + off_middle_squared)
+    return S_L, 1 + 0.045 * chroma, 1 + 0.015 * chroma * _hue_weight(hue_degrees)
 
 
 def _hue_weight(h_mean: FloatArray) -> FloatArray:

@@ -22,6 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
+Lab = tuple[float, float, float]
 Primaries = Literal["srgb", "display-p3", "rec2020"]
 
 D65_WHITE: Final[FloatArray] = np.array([0.950430, 1.0, 1.088801])
@@ -38,6 +39,9 @@ _PRIMARIES_XY: Final[dict[str, tuple[tuple[float, float], ...]]] = {
 # CIE 15: the two rational constants of CIELAB.
 _EPSILON: Final = 216 / 24389
 _KAPPA: Final = 24389 / 27
+
+# L*, a*, b* as sums of the three companded ratios f(X/Xn), f(Y/Yn), f(Z/Zn).
+_LAB_FROM_F: Final[FloatArray] = np.array([[0.0, 116.0, 0.0], [500.0, -500.0, 0.0], [0.0, 200.0, -200.0]])
 
 # The cone responses of the linear Bradford transform (Lam 1985; also ICC.1 annex E).
 _BRADFORD: Final[FloatArray] = np.array(
@@ -68,6 +72,12 @@ def _matrix_from_primaries(primaries_xy: tuple[tuple[float, float], ...]) -> Flo
 
 _RGB_TO_XYZ: Final = {name: _matrix_from_primaries(xy) for name, xy in _PRIMARIES_XY.items()}
 _XYZ_TO_RGB: Final = {name: np.linalg.inv(matrix) for name, matrix in _RGB_TO_XYZ.items()}
+
+
+def as_lab(values: ArrayLike) -> Lab:
+    """One colour (3,) as plain numbers, which compare and hash."""
+    L, a, b = np.asarray(values, dtype=np.float64)
+    return float(L), float(a), float(b)
 
 
 def decode_srgb(encoded: ArrayLike) -> FloatArray:
@@ -115,6 +125,13 @@ def lab_to_xyz(lab: ArrayLike) -> FloatArray:
     f = np.stack([fy + values[..., 1] / 500, fy, fy - values[..., 2] / 200], axis=-1)
     cube = f**3
     return np.where(cube > _EPSILON, cube, (116 * f - 16) / _KAPPA) * D65_WHITE
+
+
+def lab_slope(xyz: ArrayLike) -> FloatArray:
+    """How CIELAB moves with XYZ: the derivative ∂(L*, a*, b*)/∂(X, Y, Z), (..., 3) to (..., 3, 3)."""
+    t = np.asarray(xyz, dtype=np.float64) / D65_WHITE
+    slope = np.where(t > _EPSILON, np.maximum(t, _EPSILON) ** (-2 / 3) / 3, _KAPPA / 116) / D65_WHITE
+    return _LAB_FROM_F * slope[..., None, :]
 
 
 def lab_to_lch(lab: ArrayLike) -> FloatArray:

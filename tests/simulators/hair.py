@@ -1,7 +1,8 @@
 """Hair-like reflectances with closed forms: natural levels, lightened hair, direct colour over it.
 
-Our own construction, not measured hair: melanin as power laws of wavelength in Kubelka-Munk, keratin yellow
-as an exponential, dyes as sums of gaussians in decadic absorbance. Lightness targets per level are assumptions.
+Our own construction, not measured hair: melanin as power laws of wavelength in Kubelka-Munk, keratin
+yellow as an exponential, dyes as sums of gaussians in decadic absorbance. The lightness of each level is an
+assumption.
 """
 
 from typing import Final
@@ -80,7 +81,8 @@ _BACKGROUND_BAND: Final = (510, 110, 0.10)  # broad, relative to the first band 
 
 def _density(bands: tuple[tuple[float, float, float], ...]) -> FloatArray:
     background = bands[0][2] * gaussian(*_BACKGROUND_BAND)
-    return np.sum([gaussian(*band) for band in bands], axis=0) + background
+    density: FloatArray = np.sum([gaussian(*band) for band in bands], axis=0) + background
+    return density
 
 
 DYE_DENSITIES: Final = {name: _density(bands) for name, bands in _DYE_BANDS.items()}
@@ -88,7 +90,8 @@ DYE_DENSITIES: Final = {name: _density(bands) for name, bands in _DYE_BANDS.item
 
 def dyed_hair(substrate: FloatArray, density: FloatArray, share: float = 1.0) -> FloatArray:
     """Reflectance (81,) with a share of the dye on it (Beer-Lambert)."""
-    return substrate * 10 ** (-share * density)
+    dyed: FloatArray = substrate * 10 ** (-share * density)
+    return dyed
 
 
 def _hair_set() -> dict[str, FloatArray]:

@@ -1,7 +1,7 @@
-"""A phone that photographs patches: sensor, white balance, matrix, exposure, flare, noise, tone curve, 8 bits.
+"""A phone photographs patches: sensor, white balance, matrix, exposure, flare, noise, tone curve, 8 bits.
 
-Our own model, not a measured phone: it lacks local tone mapping, JPEG chroma subsampling and real gamut mapping
-(clipping is a hard clamp).
+Our own model, not a measured phone: it lacks local tone mapping, JPEG chroma subsampling and real gamut
+mapping (clipping is a hard clamp).
 """
 
 from dataclasses import dataclass
@@ -44,7 +44,11 @@ class Phone:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shot:
-    """`means` (N, 3): decoded linear RGB in the phone's own primaries. `clipped` (N,): > 5 % of pixels clipped."""
+    """One photo's patches.
+
+    `means` (N, 3) is decoded linear RGB in the phone's own primaries; `clipped` (N,) marks patches with more
+    than 5 % of their pixels at a channel's end.
+    """
 
     means: FloatArray
     clipped: NDArray[np.bool_]
@@ -95,7 +99,8 @@ def raw_signal(reflectances: FloatArray, sensor: str, lamp: str) -> FloatArray:
 def _white_balance_error(rng: np.random.Generator, lamp: str) -> FloatArray:
     """Automatic white balance misses a little, and leaves warm light a little warm."""
     warmth = max(0.0, (4500 - LAMP_KELVIN[lamp]) / 2000) * 0.06
-    return np.exp(np.array([rng.normal(0, 0.05) + warmth, 0, rng.normal(0, 0.05) - warmth]))
+    error: FloatArray = np.exp(np.array([rng.normal(0, 0.05) + warmth, 0, rng.normal(0, 0.05) - warmth]))
+    return error
 
 
 def _with_noise(rng: np.random.Generator, signal: FloatArray, pixels: int) -> FloatArray:
@@ -110,7 +115,8 @@ def _rendered(rng: np.random.Generator, phone: Phone, linear: FloatArray) -> Flo
     contrast = np.clip(phone.contrast + rng.normal(0, 0.05), 0, 0.6)
     toned = np.clip(encode_srgb(np.clip(linear, 0, 1)), 0, 1) ** gamma
     toned = np.clip(toned - contrast * np.sin(2 * np.pi * toned) / (2 * np.pi), 0, 1)
-    return np.round(toned * 255) / 255
+    codes: FloatArray = np.round(toned * 255) / 255
+    return codes
 
 
 @cache

@@ -35,7 +35,9 @@ ORDINARY_LAMPS: Final = tuple(name for name in LAMP_KELVIN if name != "LED-RGB1"
 
 def _resampled(spectrum: Any) -> FloatArray:
     """On the grid by straight lines; held constant outside the measured range."""
-    return np.interp(WAVELENGTHS_NM, np.asarray(spectrum.wavelengths), np.asarray(spectrum.values))
+    wavelengths_nm: FloatArray = np.asarray(spectrum.wavelengths, dtype=np.float64)
+    values: FloatArray = np.asarray(spectrum.values, dtype=np.float64)
+    return np.interp(WAVELENGTHS_NM, wavelengths_nm, values)
 
 
 OBSERVER_2_DEGREES: Final[FloatArray] = np.asarray(
@@ -47,14 +49,15 @@ CHARTS: Final = {
     for name in ("ISO 17321-1", "BabelColor Average")
 }
 CHART_PATCH_NAMES: Final = tuple(colour.SDS_COLOURCHECKERS["ISO 17321-1"].keys())
-# 99 test colour samples of CIE 224:2017, for judging a calibration on colours that are neither chart nor hair.
-CIE_2017_SAMPLES: Final[FloatArray] = np.asarray(load_TCS_CIE2017(_SHAPE).values).T
+# 99 test colour samples of CIE 224:2017: a calibration is also judged on colours neither chart nor hair.
+CIE_2017_SAMPLES: Final[FloatArray] = np.array(load_TCS_CIE2017(_SHAPE).values, dtype=np.float64).T
 
 
 def spectrum_to_xyz(reflectance: ArrayLike, lamp: str = "D65") -> FloatArray:
     """XYZ (..., 3) of reflectances (..., 81) under a lamp, 2° observer, plain sum, Y = 1 for white."""
     weights = OBSERVER_2_DEGREES * LAMPS[lamp][:, None]
-    return np.asarray(reflectance, dtype=np.float64) @ (weights / weights[:, 1].sum())
+    xyz: FloatArray = np.asarray(reflectance, dtype=np.float64) @ (weights / weights[:, 1].sum())
+    return xyz
 
 
 def spectrum_to_lab(reflectance: ArrayLike) -> FloatArray:
@@ -64,7 +67,8 @@ def spectrum_to_lab(reflectance: ArrayLike) -> FloatArray:
 
 def gaussian(centre_nm: float, width_nm: float, height: float = 1.0) -> FloatArray:
     """A bell over the wavelength grid (81,); the width is its standard deviation."""
-    return height * np.exp(-0.5 * ((WAVELENGTHS_NM - centre_nm) / width_nm) ** 2)
+    bell: FloatArray = height * np.exp(-0.5 * ((WAVELENGTHS_NM - centre_nm) / width_nm) ** 2)
+    return bell
 
 
 def _synthetic_sensor(rng: np.random.Generator) -> FloatArray:
