@@ -34,7 +34,9 @@ class IdentifierKind(StrEnum):
     """ISO date of the record (a visit, a photo); class pages give week offsets instead."""
     PLATE = "plate"
     NUMBER = "number"
-    """Any other number or code that belongs to one person: card, file, licence, device serial, lot."""
+    """Any other number or code that belongs to one person: card, file, licence, device serial."""
+    NUMBER_OF_LOT = "lot"
+    """A pack's lot number: with a salon's purchases it leads back to a visit."""
     FILE_NAME = "file name"
     """A source file's name: people write names into them."""
 

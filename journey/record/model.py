@@ -11,13 +11,13 @@ from __future__ import annotations
 
 from datetime import date
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from journey.record.fields import (
     BandField,
-    Cents,
+    Currency,
     Day,
     Hex,
     Key,
@@ -26,12 +26,19 @@ from journey.record.fields import (
     MarkdownText,
     MassField,
     MinutesField,
+    NoteName,
+    Number,
     PeroxideField,
+    PhotoFile,
+    Point,
+    Price,
+    PrivateDay,
     PrivateText,
     RatioField,
     Rect,
-    Share,
+    Region,
     Sha256,
+    Share,
     ShortText,
     TemperatureField,
     Truth,
@@ -43,7 +50,9 @@ from journey.record.fields import (
 class Part(BaseModel):
     """Common rules: frozen, and an unknown key is an error with its line, never dropped."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", use_attribute_docstrings=True, hide_input_in_errors=True
+    )
 
 
 class Audience(StrEnum):
@@ -123,7 +132,7 @@ class Product(Part):
     """Parts of this to parts of developer, as the product's instructions say."""
     ratio_to: RatioField | None = None
     """The weakest ratio the instructions allow, when they give a range."""
-    price: Cents | None = None
+    price: Price | None = None
     """Price of one pack."""
     pack: MassField | None = None
     swatch: SwatchColour | None = None
@@ -141,10 +150,10 @@ class Salon(Part):
     stylists: tuple[Stylist, ...]
     other_clients: tuple[PrivateText, ...] = ()
     """Names of other clients: none may occur in anything published about this one."""
-    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "EUR"
-    chair_hour: Cents | None = None
+    currency: Currency = "EUR"
+    chair_hour: Price | None = None
     """Price of one hour in the chair."""
-    units: Annotated[str, Field(pattern=r"^(cm|in)$")] = "cm"
+    units: Literal["cm", "in"] = "cm"
     products: tuple[Product, ...]
     safe_lift_per_session: WholeNumber = 3
     """Most levels to lift in one session; an assumption each salon may change."""
@@ -162,8 +171,8 @@ class Identity(Part):
 
     name: PrivateText
     nicknames: tuple[PrivateText, ...] = ()
-    born: PrivateText | None = None
-    """ISO date."""
+    born: PrivateDay | None = None
+    """The day, year-month-day."""
     phones: tuple[PrivateText, ...] = ()
     emails: tuple[PrivateText, ...] = ()
     addresses: tuple[PrivateText, ...] = ()
@@ -175,7 +184,7 @@ class Identity(Part):
     plates: tuple[PrivateText, ...] = ()
     numbers: tuple[PrivateText, ...] = ()
     """Card, file and licence numbers, device serials: anything that belongs to one person."""
-    region: Annotated[str, Field(pattern=r"^[A-Z]{2}$")] = "ES"
+    region: Region = "ES"
     """Country whose way of writing phone numbers is tried first."""
 
 
@@ -187,7 +196,7 @@ class Wording(Part):
 
     key: Key
     language: ShortText
-    note: ShortText
+    note: NoteName
     """File under notes/ that holds the text."""
     sha256: Sha256
     """Hash of that file as it was when she agreed."""
@@ -198,13 +207,13 @@ class Grant(Part):
 
     edition: Audience
     given_on: Day
-    method: Annotated[str, Field(pattern=r"^(signed|email|message|in person)$")]
+    method: Literal["signed", "email", "message", "in person"]
     asked_by: Key
     wording: Key
     expires_on: Day
     photos: tuple[Key, ...]
     """Photos she agreed to for this edition; a new photo is not covered by an old yes."""
-    capacity: Annotated[str, Field(pattern=r"^(self|guardian)$")] = "self"
+    capacity: Literal["self", "guardian"] = "self"
     has_seen: Truth = False
     told_copies_cannot_be_recalled: Truth = False
     told_limits_of_anonymity: Truth = False
@@ -251,12 +260,12 @@ class Hair(Part):
     natural_level: Level
     texture: ShortText | None = None
     density: ShortText | None = None
-    porosity: Annotated[str, Field(pattern=r"^(low|medium|high)$")] | None = None
-    growth_mm_per_month: Annotated[float, Field(gt=0, lt=40)] | None = None
+    porosity: Literal["low", "medium", "high"] | None = None
+    growth_mm_per_month: Annotated[Number, Field(gt=0, lt=40)] | None = None
     """Her own rate when it is known otherwise; else rulers in photos, else the literature."""
     washes_a_week: WeeklyCount
-    water: Annotated[str, Field(pattern=r"^(soft|hard)$")] | None = None
-    wash_temperature: Annotated[str, Field(pattern=r"^(cool|warm|hot)$")] | None = None
+    water: Literal["soft", "hard"] | None = None
+    wash_temperature: Literal["cool", "warm", "hot"] | None = None
     swims_a_week: WeeklyCount = 0
     sun_hours_a_week: WeeklyCount = 0
     heat: HeatHabit | None = None
@@ -273,7 +282,7 @@ class Health(Part):
     earlier_reaction: Truth = False
     black_henna_tattoo: Truth = False
     scalp: ShortText | None = None
-    pregnancy_or_medicines: Annotated[str, Field(pattern=r"^(asked|not asked)$")] = "not asked"
+    pregnancy_or_medicines: Literal["asked", "not asked"] = "not asked"
 
 
 class Patch(Part):
@@ -292,13 +301,13 @@ class Neutral(Part):
 class Chart(Part):
     """A 24-patch colour chart: corners clockwise from the dark skin patch, in fractions."""
 
-    corners: tuple[tuple[float, float], ...]
+    corners: Annotated[tuple[Point, ...], Field(min_length=4, max_length=4)]
 
 
 class Magnified(Part):
-    field_width_mm: Annotated[float, Field(gt=0, lt=50)] | None = None
-    magnification: Annotated[float, Field(gt=1, lt=2000)] | None = None
-    sensor_width_mm: Annotated[float, Field(gt=0, lt=60)] | None = None
+    field_width_mm: Annotated[Number, Field(gt=0, lt=50)] | None = None
+    magnification: Annotated[Number, Field(gt=1, lt=2000)] | None = None
+    sensor_width_mm: Annotated[Number, Field(gt=0, lt=60)] | None = None
     colours: WholeNumber | None = None
     """How many strand colours the stylist sees; left out, a number is suggested."""
     zone: Key
@@ -312,9 +321,10 @@ class RulerReading(Part):
 
 class Photo(Part):
     key: Key
-    file: ShortText
+    file: PhotoFile
+    """Name of a file in photos/."""
     view: ShortText
-    moment: Annotated[str, Field(pattern=r"^(before|lightened|removed|after|home)$")]
+    moment: Literal["before", "lightened", "removed", "after", "home"]
     light: ShortText
     caption: ShortText | None = None
     patches: tuple[Patch, ...] = ()
@@ -374,18 +384,18 @@ class Service(Part):
 
 
 class SafetyTest(Part):
-    kind: Annotated[str, Field(pattern=r"^(patch|strand)$")]
+    kind: Literal["patch", "strand"]
     on: Day
     product: Key | None = None
-    result: Annotated[str, Field(pattern=r"^(clear|reaction|stretchy|breaks)$")]
+    result: Literal["clear", "reaction", "stretchy", "breaks"]
 
 
 class Condition(Part):
-    moment: Annotated[str, Field(pattern=r"^(before|after)$")]
+    moment: Literal["before", "after"]
     zone: Key
     band: BandField
-    elasticity_wet_percent: Annotated[float, Field(ge=0, le=100)] | None = None
-    porosity: Annotated[str, Field(pattern=r"^(low|medium|high)$")] | None = None
+    elasticity_wet_percent: Annotated[Number, Field(ge=0, le=100)] | None = None
+    porosity: Literal["low", "medium", "high"] | None = None
     note: ShortText | None = None
 
 
@@ -405,7 +415,7 @@ class Visit(Part):
     conditions: tuple[Condition, ...] = ()
     photos: tuple[Photo, ...] = ()
     chair_time: MinutesField | None = None
-    paid: Cents | None = None
+    paid: Price | None = None
 
 
 class CheckIn(Part):
@@ -446,7 +456,7 @@ class Option(Part):
 class TeachingPoint(Part):
     """A question for the room, and one good answer."""
 
-    figure: Annotated[str, Field(pattern=r"^(strand|fade|decision|hue|fibres|bowls|contact|ladder|grade)$")]
+    figure: Literal["strand", "fade", "decision", "hue", "fibres", "bowls", "contact", "ladder", "grade"]
     question: MarkdownText
     answer: MarkdownText
     choices: tuple[ShortText, ...] = ()
@@ -461,7 +471,7 @@ class CareOverride(Part):
 
 class Journey(Part):
     title: ShortText
-    language: Annotated[str, Field(pattern=r"^(en|es)$")] = "en"
+    language: Literal["en", "es"] = "en"
     goal: MarkdownText | None = None
     summary: MarkdownText | None = None
     hair: Hair

@@ -15,13 +15,15 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import NoReturn
 
+from journey.errors import JourneyError
+
 MIB = 1 << 20
 
 _BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _OPEN_FLAGS = os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
 
 
-class FileRefusedError(ValueError):
+class FileRefusedError(JourneyError):
     """A file that will not be read: which, what is wrong with it, and what to do about it."""
 
     def __init__(self, name: str, what: str, remedy: str) -> None:

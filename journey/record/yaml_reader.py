@@ -1,0 +1,213 @@
+"""YAML text into a tree in which every scalar is text and every key and value knows its line.
+
+This is a small part of YAML on purpose: mappings, lists and text. Whatever can make a file mean something
+else than it shows (anchors, aliases, tags, merge keys, a key given twice, a second document, invisible or
+direction-changing characters) is refused, and so is whatever makes a reader run for minutes (size, depth,
+number of nodes). What the keys mean is left to `journey.record.reader`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import yaml
+
+from journey.errors import Problem
+from journey.record.plain_text import decode, hidden_character
+
+LIMIT_BYTES = 1_000_000
+LIMIT_NODES = 20_000
+LIMIT_DEPTH = 20
+
+_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(slots=True)
+class Scalar:
+    """A text. `flawed` when a problem about it has been told already."""
+
+    line: int
+    text: str
+    flawed: bool = False
+
+
+@dataclass(slots=True)
+class Listing:
+    line: int
+    items: list[Node] = field(default_factory=list)
+    flawed: bool = False
+
+
+@dataclass(slots=True)
+class Mapping:
+    line: int
+    values: dict[str, Node] = field(default_factory=dict)
+    key_lines: dict[str, int] = field(default_factory=dict)
+    flawed: bool = False
+
+
+Node = Scalar | Listing | Mapping
+Plain = str | list["Plain"] | dict[str, "Plain"]
+
+
+def plain(node: Node) -> Plain:
+    """The same tree as plain text, lists and dictionaries."""
+    if isinstance(node, Scalar):
+        return node.text
+    if isinstance(node, Listing):
+        return [plain(item) for item in node.items]
+    return {key: plain(value) for key, value in node.values.items()}
+
+
+def read_yaml(name: str, content: bytes) -> tuple[Mapping | None, list[Problem]]:
+    """Read one file's bytes. Returns its top mapping, or None when there is none to go on with, and problems."""
+    if len(content) > LIMIT_BYTES:
+        too_big = f"the file has {len(content):,} bytes"
+        return None, [Problem(name, 0, "", too_big, f"at most {LIMIT_BYTES:,}, and longer texts in notes/")]
+    text, problems = decode(name, content)
+    if text is None:
+        return None, problems
+    tree = _Tree(name)
+    try:
+        tree.grow(yaml.parse(text, Loader=_Loader))
+    except yaml.MarkedYAMLError as error:
+        tree.problems.append(_syntax_problem(name, text, error))
+        return None, problems + tree.problems
+    except _GiveUp:
+        return None, problems + tree.problems
+    if not isinstance(tree.top, Mapping):
+        tree.report(1, "the file holds no 'key: value' lines at its left edge")
+        return None, problems + tree.problems
+    return tree.top, problems + tree.problems
+
+
+class _GiveUp(Exception):
+    """The file must not be read any further; the reason is among the problems."""
+
+
+class _Tree:
+    """Grows the nodes from YAML's events, without recursion, so that depth costs nothing to refuse."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self.problems: list[Problem] = []
+        self.top: Node | None = None
+        self._open: list[Listing | Mapping] = []
+        self._keys: list[str | None] = []
+        """The key that waits for its value, one for each open node."""
+        self._nodes = 0
+        self._documents = 0
+
+    def report(self, line: int, what: str, instead: str = "") -> None:
+        self.problems.append(Problem(self.name, line, "", what, instead))
+
+    def grow(self, events: Iterator[yaml.Event]) -> None:
+        for event in events:
+            line = event.start_mark.line + 1
+            if isinstance(event, yaml.DocumentStartEvent):
+                self._document(event, line)
+            elif isinstance(event, yaml.AliasEvent):
+                self.report(line, f"'*{event.anchor}' repeats another place by an alias", "it out in full")
+                self._place(Scalar(line, "", flawed=True))
+            elif isinstance(event, yaml.NodeEvent):
+                self._place(self._node(event, line))
+            elif isinstance(event, yaml.CollectionEndEvent):
+                self._open.pop()
+                self._keys.pop()
+
+    def _document(self, event: yaml.DocumentStartEvent, line: int) -> None:
+        self._documents += 1
+        if event.version or event.tags:
+            self.report(line, "a line that begins with % changes how YAML is read; take it out")
+        if self._documents > 1:
+            self.report(line, "a second document begins here, after '---'", "everything in one")
+            raise _GiveUp
+
+    def _node(self, event: yaml.NodeEvent, line: int) -> Node:
+        self._nodes += 1
+        if self._nodes > LIMIT_NODES:
+            self.report(line, f"the file has more than {LIMIT_NODES:,} entries")
+            raise _GiveUp
+        flawed = self._refuse_extras(event, line)
+        if isinstance(event, yaml.ScalarEvent):
+            hidden = hidden_character(event.value)
+            if hidden is not None:
+                self.report(line, f"this text holds {hidden[1]}; take it out")
+            return Scalar(line, event.value, flawed=flawed or hidden is not None)
+        if len(self._open) >= LIMIT_DEPTH:
+            self.report(line, f"this lies more than {LIMIT_DEPTH} levels deep")
+            raise _GiveUp
+        return Listing(line, flawed=flawed) if isinstance(event, yaml.SequenceStartEvent) else Mapping(
+            line, flawed=flawed
+        )
+
+    def _refuse_extras(self, event: yaml.NodeEvent, line: int) -> bool:
+        """Anchors and tags: told, and the node goes on as if they were not there."""
+        if event.anchor is not None:
+            self.report(line, f"'&{event.anchor}' names a place for aliases; take it out")
+        tag = getattr(event, "tag", None)
+        if tag is not None:
+            self.report(line, f"the tag '{_short_tag(tag)}' asks for another type; take it out, all is text")
+        return event.anchor is not None or tag is not None
+
+    def _place(self, node: Node) -> None:
+        """Put a node where it belongs: as a waiting key, a value, an item, or the top."""
+        if not self._open:
+            self.top = node
+        elif isinstance(parent := self._open[-1], Listing):
+            parent.items.append(node)
+        elif self._keys[-1] is None:
+            self._keys[-1] = self._key(parent, node)
+        else:
+            self._value(parent, self._keys[-1], node)
+            self._keys[-1] = None
+        if not isinstance(node, Scalar):
+            self._open.append(node)
+            self._keys.append(None)
+
+    def _key(self, parent: Mapping, node: Node) -> str:
+        if not isinstance(node, Scalar):
+            self.report(node.line, "a list or a mapping stands where a key belongs")
+            raise _GiveUp
+        if node.text == "<<":
+            self.report(node.line, "'<<' merges another mapping into this one", "its lines here in full")
+            parent.flawed = True
+        elif node.text in parent.values:
+            first = parent.key_lines[node.text]
+            self.report(node.line, f"the key {node.text!r} is given twice, first in line {first}; keep one")
+        else:
+            parent.key_lines[node.text] = node.line
+        return node.text
+
+    @staticmethod
+    def _value(parent: Mapping, key: str, node: Node) -> None:
+        """The first of two equal keys stands; a merge key brings nothing."""
+        if key != "<<":
+            parent.values.setdefault(key, node)
+
+
+def _short_tag(tag: str) -> str:
+    return tag.replace("tag:yaml.org,2002:", "!!")[:60]
+
+
+_ADVICE = (
+    ("mapping values are not allowed", "text that holds ': ' in quotes, and check how far this line is set in"),
+    ("cannot start any token", "spaces instead of tabs, and text that begins with @ ` or % in quotes"),
+    ("could not find expected ':'", "'key: value', with a space after the colon"),
+    ("did not find expected key", "each key of one list entry under the other, and close every quote"),
+    ("found unexpected end of stream", "a closing quote"),
+    ("did not find expected ',' or ']'", "a comma between entries and a closing bracket"),
+    ("did not find expected ',' or '}'", "a comma between entries and a closing brace"),
+    ("did not find expected '-' indicator", "every entry of the list with '- ', set in equally far"),
+)
+"""What usually lies behind a parser's complaint; common practice, no source."""
+
+
+def _syntax_problem(name: str, text: str, error: yaml.MarkedYAMLError) -> Problem:
+    mark = error.problem_mark or error.context_mark
+    lines = text.count("\n") + 1
+    line = min(mark.line + 1, lines) if mark is not None else 0
+    complaint = (error.problem or "it stops in the middle").strip()
+    instead = next((advice for words, advice in _ADVICE if words in complaint), "")
+    return Problem(name, line, "", f"this is not YAML: {complaint}", instead)
