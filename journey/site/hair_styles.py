@@ -1,0 +1,54 @@
+"""Collects what would be style attributes into classes of one style sheet, because the page allows none.
+
+Decides the class names (`s1`, `s2`... in order of first use, so the same edition gives the same bytes) and
+that only plain numbers, percentages and hex colours get in. Everything fixed stands in the theme's styles.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Final
+
+_SAFE: Final = re.compile(r"[a-z-]+:[-#a-z0-9.,%()/*+_ ]+(;[a-z-]+:[-#a-z0-9.,%()/*+_ ]+)*")
+_HEX: Final = re.compile(r"#[0-9a-f]{6}")
+
+
+@dataclass(slots=True)
+class HairStyles:
+    """Classes of one edition's own style sheet."""
+
+    _names: dict[str, str] = field(default_factory=dict)
+
+    def declare(self, declarations: str) -> str:
+        """Class name for `left:12.5%;top:3%`. Raises ValueError for anything but plain declarations.
+
+        >>> styles = HairStyles()
+        >>> styles.declare("left:50%"), styles.declare("left:10%"), styles.declare("left:50%")
+        ('s1', 's2', 's1')
+        """
+        if not _SAFE.fullmatch(declarations):
+            raise ValueError(f"not a plain style: {declarations!r}")
+        return self._names.setdefault(declarations, f"s{len(self._names) + 1}")
+
+    def fill(self, hex_colour: str) -> str:
+        """Class that fills with one colour. Raises ValueError for anything but '#rrggbb'."""
+        colour = hex_colour.lower()
+        if not _HEX.fullmatch(colour):
+            raise ValueError(f"not a hex colour: {hex_colour!r}")
+        return self.declare(f"background-color:{colour}")
+
+    def place(self, **shares: float) -> str:
+        """Class that sets lengths in per cent: `place(left=0.5)` gives `left:50%`."""
+        return self.declare(";".join(f"{name}:{percent(share)}" for name, share in shares.items()))
+
+    def css(self) -> str:
+        return "".join(f".{name}{{{declarations}}}\n" for declarations, name in self._names.items())
+
+
+def percent(share: float) -> str:
+    """
+    >>> percent(1 / 3), percent(0.5), percent(0)
+    ('33.333%', '50%', '0%')
+    """
+    return f"{100 * share:.3f}".rstrip("0").rstrip(".") + "%"

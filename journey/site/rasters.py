@@ -1,0 +1,105 @@
+"""Writes the hair over time as small lossless pictures: curtain, ribbon and strand maps of one raster.
+
+Decides how the raster is cut, turned and compressed, and when a tip needs a line to be seen. Widths, gaps
+and the combing of forecasts are left to the styles, so that teeth are 4 px on every screen.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from journey.colour.difference import delta_e_2000
+from journey.colour.spaces import decode_srgb, hex_to_lab, linear_rgb_to_xyz, xyz_to_lab
+from journey.edition.model import StrandRaster
+
+CARD_HEX: Final = "#767676"
+TOO_NEAR_DELTA_E: Final = 12.0
+"""Nearer to the ground than this in CIEDE2000, hair seems to vanish into it (seen with silver hair)."""
+_MM_PER_2PX: Final = {"curtain": 2, "map": 2, "ribbon": 12}
+"""How many 1 mm columns make a line of about 2 px at the size each picture is shown."""
+
+Pixels = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True)
+class RasterFile:
+    """One written picture of hair over time."""
+
+    name: str
+    """'curtain.webp'."""
+    data: bytes
+    width: int
+    height: int
+    cm: float
+    """Centimetres from the scalp that the picture spans."""
+
+
+def curtain_files(strand: StrandRaster) -> tuple[RasterFile, RasterFile | None]:
+    """The opening picture, time running right and hair hanging down: measured part, then forecast if any."""
+    rgba = with_keyline(strand.rgba, _MM_PER_2PX["curtain"])
+    cut = row_at(strand, strand.forecast_from)
+    hanging = rgba.transpose(1, 0, 2)
+    ahead = hanging[:, cut:]
+    return _file("curtain.webp", hanging[:, :cut], rgba), (
+        _file("curtain-ahead.webp", ahead, rgba) if ahead.shape[1] else None
+    )
+
+
+def ribbon_file(strand: StrandRaster) -> RasterFile:
+    """The same hair with time running down, whole: every entry shows its own rows of it."""
+    rgba = with_keyline(strand.rgba, _MM_PER_2PX["ribbon"])
+    return _file("ribbon.webp", rgba, rgba)
+
+
+def map_file(strand: StrandRaster, number: int) -> RasterFile:
+    """The measured rows alone, to stand beside a ruler."""
+    rgba = with_keyline(strand.rgba, _MM_PER_2PX["map"])
+    return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba)
+
+
+def row_at(strand: StrandRaster, week: float) -> int:
+    """Row of the raster at which `week` begins, within its bounds.
+
+    Raises ValueError for a raster without rows before the forecast.
+    """
+    row = round((week - strand.first_week) * strand.rows_per_week)
+    if row < 1:
+        raise ValueError(f"the raster {strand.key!r} has no row before week {week:g}")
+    return min(row, strand.rgba.shape[0])
+
+
+def tips_vanish(rgba: Pixels) -> bool:
+    """True when any tip of a raster (rows, columns, 4) is within `TOO_NEAR_DELTA_E` of the ground."""
+    opaque = rgba[..., 3] > 0
+    rows = np.flatnonzero(opaque.any(axis=1))
+    tips = opaque.shape[1] - 1 - np.argmax(opaque[rows, ::-1], axis=1)
+    colours = np.unique(rgba[rows, tips, :3], axis=0)
+    lab = xyz_to_lab(linear_rgb_to_xyz(decode_srgb(colours / 255)))
+    return bool((delta_e_2000(lab, hex_to_lab(CARD_HEX)) < TOO_NEAR_DELTA_E).any())
+
+
+def with_keyline(rgba: Pixels, columns: int) -> Pixels:
+    """The raster, with `columns` black columns past every tip when a tip would vanish into the ground."""
+    if not (rgba[..., 3] > 0).any() or not tips_vanish(rgba):
+        return rgba
+    padded = np.pad(rgba, ((0, 0), (0, columns), (0, 0)))
+    opaque = padded[..., 3] > 0
+    past = opaque.shape[1] - np.argmax(opaque[:, ::-1], axis=1)
+    column = np.arange(padded.shape[1])
+    line = (column >= past[:, None]) & (column < past[:, None] + columns) & opaque.any(axis=1)[:, None]
+    padded[line] = (0, 0, 0, 255)
+    return padded
+
+
+def _file(name: str, pixels: Pixels, whole: Pixels) -> RasterFile:
+    clean = np.where(pixels[..., 3:] > 0, pixels, 0).astype(np.uint8)
+    buffer = io.BytesIO()
+    Image.fromarray(np.ascontiguousarray(clean)).save(buffer, "WEBP", lossless=True, method=6)
+    height, width = clean.shape[:2]
+    return RasterFile(name, buffer.getvalue(), width, height, cm=whole.shape[1] / 10)

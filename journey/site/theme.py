@@ -1,0 +1,81 @@
+"""Finds a theme and its words: templates, styles, the one small script, and labels by language.
+
+Decides where themes live (beside the package in a checkout, in the package `journey_themes` once
+installed) and what a label is. What the labels stand on is left to the templates; whole sentences about
+a client are made in `journey.edition.wording` from the same words folder.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+from typing import Final
+
+import yaml
+
+DEFAULT_THEME: Final = "grey_card"
+
+
+class ThemeError(Exception):
+    """A theme, or something a theme has to hold, is not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """One look: a folder with `templates/`, `styles/`, `words/` and `bench.js`."""
+
+    folder: Path
+
+    @property
+    def templates(self) -> Path:
+        return self.folder / "templates"
+
+    @property
+    def words(self) -> Path:
+        """Holds one folder per language."""
+        return self.folder / "words"
+
+    def style(self) -> str:
+        """All style sheets in order of name, as one text."""
+        return "\n".join(p.read_text(encoding="utf-8") for p in sorted((self.folder / "styles").glob("*.css")))
+
+    def script(self) -> str:
+        """The script that goes into the page, exactly as it is hashed."""
+        return (self.folder / "bench.js").read_text(encoding="utf-8").strip()
+
+    def labels(self, language: str) -> Labels:
+        """The labels of one language. Raises ThemeError when the theme does not speak it."""
+        path = self.words / language / "labels.yaml"
+        if not path.is_file():
+            raise ThemeError(f"the theme {self.folder.name!r} has no labels in {language!r}")
+        written = yaml.safe_load(path.read_text(encoding="utf-8"))
+        return Labels(language, {str(key): str(text).strip() for key, text in written.items()})
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Interface words of one language: `labels("figure", n=3)`."""
+
+    language: str
+    texts: dict[str, str]
+
+    def __call__(self, key: str, **values: object) -> str:
+        """The label with its values filled in. Raises ThemeError for a key the language does not have."""
+        if key not in self.texts:
+            raise ThemeError(f"no label {key!r} in {self.language!r}")
+        return self.texts[key].format_map(values)
+
+
+def load_theme(name: str = DEFAULT_THEME) -> Theme:
+    """The theme of that name. Raises ThemeError when there is none."""
+    beside = Path(__file__).resolve().parents[2] / "themes" / name
+    if (beside / "templates").is_dir():
+        return Theme(beside)
+    try:
+        installed = Path(str(resources.files("journey_themes") / name))
+    except ModuleNotFoundError as missing:
+        raise ThemeError(f"no theme {name!r}: the themes are not installed") from missing
+    if not (installed / "templates").is_dir():
+        raise ThemeError(f"no theme {name!r}")
+    return Theme(installed)
