@@ -42,7 +42,7 @@ class JourneyError(Exception):
     """Everything this package raises on purpose for the person at the keyboard."""
 
 
-class FolderProblems(JourneyError):
+class FolderProblems(JourneyError):  # noqa: N818 - it holds many, and is about a folder
     """The folder cannot be read as it is. Holds every problem found, in order of file and line."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:

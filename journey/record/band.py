@@ -32,9 +32,10 @@ class Band:
     places: tuple[Place, ...] = ()
     span: LengthSpan | None = None
 
-    FORM: ClassVar[str] = "'roots', 'mid-lengths', 'ends', 'mid-lengths and ends', 'all' or 'from 2 cm to 8 cm'"
+    FORM: ClassVar[str] = "'roots', 'mid-lengths and ends', 'all' or 'from 2 cm to 8 cm'"
     PATTERN: ClassVar[str] = (
-        r"^(all|(roots|mid-lengths|ends)( and (roots|mid-lengths|ends))*|from \S+ (cm|mm|in) to \S+ (cm|mm|in))$"
+        r"^(all|(roots|mid-lengths|ends)( and (roots|mid-lengths|ends))*"
+        r"|from \S+ (cm|mm|in) to \S+ (cm|mm|in))$"
     )
 
     def __post_init__(self) -> None:

@@ -495,5 +495,5 @@ class Record(Part):
     @property
     def last_day(self) -> date:
         """Day of the last visit or check-in: what 'today' means when nobody says otherwise."""
-        entries = (*self.journey.visits, *self.journey.check_ins)
-        return max(entry.date for entry in entries)
+        days = [visit.date for visit in self.journey.visits]
+        return max(days + [check_in.date for check_in in self.journey.check_ins])

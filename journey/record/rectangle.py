@@ -24,7 +24,7 @@ class Rectangle:
     width: float
     height: float
 
-    FORM: ClassVar[str] = "'left top width height' in fractions of the photo's sides, as in '0.30 0.15 0.10 0.08'"
+    FORM: ClassVar[str] = "'left top width height' in fractions of the photo, as in '0.30 0.15 0.10 0.08'"
 
     def __post_init__(self) -> None:
         corners = (self.left, self.top, self.right, self.bottom)

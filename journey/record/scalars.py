@@ -34,7 +34,7 @@ def as_text(value: object, form: str) -> str:
         raise ValueError(f"a single text is wanted here; write {form}")
     text = value.strip()
     if not text:
-        raise ValueError(f"nothing is written here; write {form}, or leave the whole line out")
+        raise ValueError(f"nothing is written here; write {form}")
     return text
 
 
@@ -147,7 +147,7 @@ def parse_photo_file(value: object) -> str:
     """The name of a file that lies in photos/; whether it is there is seen later."""
     text = parse_short_text(value)
     if "/" in text or "\\" in text:
-        raise ValueError(f"{quoted(text)} names a folder too; write the file's own name, photos/ is understood")
+        raise ValueError(f"{quoted(text)} names a folder too; write the file's name alone")
     return text
 
 

@@ -9,11 +9,11 @@ number of nodes). What the keys mean is left to `journey.record.reader`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 import yaml
 
 from journey.errors import Problem
+from journey.record.nodes import Listing, Mapping, Node, Scalar, place_below
 from journey.record.plain_text import decode, hidden_character
 
 LIMIT_BYTES = 1_000_000
@@ -23,45 +23,11 @@ LIMIT_DEPTH = 20
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-@dataclass(slots=True)
-class Scalar:
-    """A text. `flawed` when a problem about it has been told already."""
-
-    line: int
-    text: str
-    flawed: bool = False
-
-
-@dataclass(slots=True)
-class Listing:
-    line: int
-    items: list[Node] = field(default_factory=list)
-    flawed: bool = False
-
-
-@dataclass(slots=True)
-class Mapping:
-    line: int
-    values: dict[str, Node] = field(default_factory=dict)
-    key_lines: dict[str, int] = field(default_factory=dict)
-    flawed: bool = False
-
-
-Node = Scalar | Listing | Mapping
-Plain = str | list["Plain"] | dict[str, "Plain"]
-
-
-def plain(node: Node) -> Plain:
-    """The same tree as plain text, lists and dictionaries."""
-    if isinstance(node, Scalar):
-        return node.text
-    if isinstance(node, Listing):
-        return [plain(item) for item in node.items]
-    return {key: plain(value) for key, value in node.values.items()}
-
-
 def read_yaml(name: str, content: bytes) -> tuple[Mapping | None, list[Problem]]:
-    """Read one file's bytes. Returns its top mapping, or None when there is none to go on with, and problems."""
+    """Read one file's bytes into its top mapping, and tell every problem on the way.
+
+    The mapping is None when nothing can be made of the file.
+    """
     if len(content) > LIMIT_BYTES:
         too_big = f"the file has {len(content):,} bytes"
         return None, [Problem(name, 0, "", too_big, f"at most {LIMIT_BYTES:,}, and longer texts in notes/")]
@@ -74,7 +40,7 @@ def read_yaml(name: str, content: bytes) -> tuple[Mapping | None, list[Problem]]
     except yaml.MarkedYAMLError as error:
         tree.problems.append(_syntax_problem(name, text, error))
         return None, problems + tree.problems
-    except _GiveUp:
+    except _GiveUpError:
         return None, problems + tree.problems
     if not isinstance(tree.top, Mapping):
         tree.report(1, "the file holds no 'key: value' lines at its left edge")
@@ -82,7 +48,7 @@ def read_yaml(name: str, content: bytes) -> tuple[Mapping | None, list[Problem]]
     return tree.top, problems + tree.problems
 
 
-class _GiveUp(Exception):
+class _GiveUpError(Exception):
     """The file must not be read any further; the reason is among the problems."""
 
 
@@ -100,16 +66,16 @@ class _Tree:
         self._documents = 0
 
     def report(self, line: int, what: str, instead: str = "") -> None:
-        self.problems.append(Problem(self.name, line, "", what, instead))
+        self.problems.append(Problem(self.name, line, self._here(), what, instead))
 
     def grow(self, events: Iterator[yaml.Event]) -> None:
         for event in events:
-            line = event.start_mark.line + 1
+            line = event.start_mark.line + 1 if event.start_mark is not None else 0
             if isinstance(event, yaml.DocumentStartEvent):
                 self._document(event, line)
             elif isinstance(event, yaml.AliasEvent):
                 self.report(line, f"'*{event.anchor}' repeats another place by an alias", "it out in full")
-                self._place(Scalar(line, "", flawed=True))
+                self._place(Scalar(line, self._here(), "", flawed=True))
             elif isinstance(event, yaml.NodeEvent):
                 self._place(self._node(event, line))
             elif isinstance(event, yaml.CollectionEndEvent):
@@ -122,25 +88,32 @@ class _Tree:
             self.report(line, "a line that begins with % changes how YAML is read; take it out")
         if self._documents > 1:
             self.report(line, "a second document begins here, after '---'", "everything in one")
-            raise _GiveUp
+            raise _GiveUpError
 
     def _node(self, event: yaml.NodeEvent, line: int) -> Node:
         self._nodes += 1
         if self._nodes > LIMIT_NODES:
             self.report(line, f"the file has more than {LIMIT_NODES:,} entries")
-            raise _GiveUp
+            raise _GiveUpError
         flawed = self._refuse_extras(event, line)
         if isinstance(event, yaml.ScalarEvent):
             hidden = hidden_character(event.value)
             if hidden is not None:
                 self.report(line, f"this text holds {hidden[1]}; take it out")
-            return Scalar(line, event.value, flawed=flawed or hidden is not None)
+            return Scalar(line, self._here(), event.value, flawed or hidden is not None)
         if len(self._open) >= LIMIT_DEPTH:
             self.report(line, f"this lies more than {LIMIT_DEPTH} levels deep")
-            raise _GiveUp
-        return Listing(line, flawed=flawed) if isinstance(event, yaml.SequenceStartEvent) else Mapping(
-            line, flawed=flawed
-        )
+            raise _GiveUpError
+        if isinstance(event, yaml.SequenceStartEvent):
+            return Listing(line, self._here(), flawed=flawed)
+        return Mapping(line, self._here(), flawed=flawed)
+
+    def _here(self) -> str:
+        """The place of the node that comes next."""
+        if not self._open:
+            return ""
+        parent, key = self._open[-1], self._keys[-1]
+        return place_below(parent, len(parent.items) if isinstance(parent, Listing) else key or "")
 
     def _refuse_extras(self, event: yaml.NodeEvent, line: int) -> bool:
         """Anchors and tags: told, and the node goes on as if they were not there."""
@@ -169,7 +142,7 @@ class _Tree:
     def _key(self, parent: Mapping, node: Node) -> str:
         if not isinstance(node, Scalar):
             self.report(node.line, "a list or a mapping stands where a key belongs")
-            raise _GiveUp
+            raise _GiveUpError
         if node.text == "<<":
             self.report(node.line, "'<<' merges another mapping into this one", "its lines here in full")
             parent.flawed = True
@@ -192,7 +165,10 @@ def _short_tag(tag: str) -> str:
 
 
 _ADVICE = (
-    ("mapping values are not allowed", "text that holds ': ' in quotes, and check how far this line is set in"),
+    (
+        "mapping values are not allowed",
+        "quotes around text that holds ': ', and set the line in like its neighbours",
+    ),
     ("cannot start any token", "spaces instead of tabs, and text that begins with @ ` or % in quotes"),
     ("could not find expected ':'", "'key: value', with a space after the colon"),
     ("did not find expected key", "each key of one list entry under the other, and close every quote"),
