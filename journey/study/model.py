@@ -16,27 +16,14 @@ from numpy.typing import NDArray
 from journey.colour.calibrate import Calibration
 from journey.colour.fade_path import FadePath
 from journey.colour.photo_checks import PhotoCheck
+from journey.colour.reading_limits import DetectionLimit, Uncertainty
+from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior
-from journey.hair.strand import Strand
+from journey.hair.interval import Interval
+from journey.hair.strand_history import StrandHistory
 
 Lab = NDArray[np.float64]
 """CIELAB, D65 2 degrees; shape (3,)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Absent:
-    """A value that is not there, and why."""
-
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """Median with the ends of an 80 % interval."""
-
-    low: float
-    middle: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,10 +79,10 @@ class Reading:
     """Linear mean of all strands: what the eye sees from a metre. Feeds comparison with magnified photos."""
     body_lab: Lab
     """Least sheen in a luminance window: what the fibre itself is. Feeds fade, paths and names."""
-    uncertainty_90: float
-    """CIEDE2000."""
-    detection_limit: float
-    """Smallest CIEDE2000 between two such readings that is distinguishable from no change."""
+    uncertainty: Uncertainty
+    limit: DetectionLimit
+    light: str
+    """The lamp as the stylist named it: two photos of one name count as the same lamp."""
     calibration: str
     """'chart', 'grey card', 'lamp profile' or 'none'."""
     clipped_share: float
@@ -150,6 +137,8 @@ class Fade:
     substrate_from: str
     """Words: which photo, or which assumption."""
     dyed_lab: Lab
+    fresh: str
+    """Key of the reading right after the service."""
     path: FadePath
     posterior: FadePosterior
     measured: tuple[tuple[date, float, Interval, str], ...]
@@ -186,9 +175,8 @@ class StrandStudy:
     """One zone's hair over time."""
 
     zone: str
-    states: tuple[tuple[date, Strand], ...]
-    """After each event; the last one is today's."""
-    today: Strand
+    history: StrandHistory
+    """After each event; days count from week 0."""
     lab_raster: NDArray[np.float32] = field(repr=False, compare=False)
     """Shape (rows, columns, 3), NaN past the tip; a row is a quarter day, a column a millimetre."""
     first_day: date

@@ -1,0 +1,117 @@
+"""What lies under a colour: hair as it was read before colouring, else an assumption by level, labelled so.
+
+It decides which reading stands for the bare hair of a place. A wrong base is the largest single error of a
+fade fit, so a reading of this very place comes first, then the same band of another zone, then the level.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from journey.hair.level import assumed_lab
+from journey.hair.strand import Strand
+from journey.record.band import Band
+from journey.study.growing import Grown, act_band
+from journey.study.model import Lab, Place, Reading
+
+ASSUMED_LEVEL_ERROR = 6.0
+"""Assumption: mean CIEDE2000 between one person's hair at a level and the usual colour of that level."""
+
+MEAN_OF_LIMIT = 0.42
+"""Mean error of a reading over its detection limit under another lamp (see the accuracy tables)."""
+
+OTHER_ZONE_ERROR = 2.0
+"""Assumption: what borrowing the base from another zone adds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """Bare hair of one place."""
+
+    lab: Lab
+    source: str
+    """Where it is from, in words."""
+    mean_error: float
+    """Mean CIEDE2000 by which it may be wrong."""
+    reading: str | None = None
+    """Key of the reading, when there is one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bases:
+    """Looks up bare hair for any place and day; built once from all readings and strands."""
+
+    readings: Sequence[Reading]
+    zones: dict[str, Grown]
+    start: date
+
+    def under(self, place: Place, day: date) -> Base:
+        """The hair under all coats of a place on a day."""
+        lifted = self.lifted_level(place, day)
+        return self.natural(place) if lifted is None else self.under_level(place, lifted, day)
+
+    def under_level(self, place: Place, lifted: float, day: date) -> Base:
+        """Hair of a place that has been lightened to a level by a day."""
+        exact = self._latest("lightened", day, lambda one: one == place)
+        if exact is not None:
+            return _read(exact, "read on this place when it was lightened")
+        borrowed = self._latest("lightened", day, lambda one: one.band == place.band) or self._latest(
+            "lightened", day, lambda one: True
+        )
+        if borrowed is not None:
+            base = _read(borrowed, f"borrowed from the lightened {borrowed.place.zone}")
+            return Base(base.lab, base.source, base.mean_error + OTHER_ZONE_ERROR, base.reading)
+        return Base(
+            assumed_lab(lifted, lightened=True),
+            f"assumed for hair lightened to level {lifted:g}",
+            ASSUMED_LEVEL_ERROR,
+        )
+
+    def natural(self, place: Place) -> Base:
+        """Her own hair, before anything."""
+        untouched = [
+            reading
+            for reading in self.readings
+            if reading.day <= self.start and reading.stage == "before" and not reading.trend_only
+        ]
+        exact = [reading for reading in untouched if reading.place == place]
+        same_band = [reading for reading in untouched if reading.place.band == place.band]
+        found = exact or same_band or untouched
+        if found:
+            return _read(found[0], "read before anything was done")
+        zone = self.zones.get(place.zone)
+        level = zone.today.natural_level if zone is not None else next(iter(self.zones.values())).today.natural_level
+        return Base(assumed_lab(level, lightened=False), f"assumed for natural level {level:g}", ASSUMED_LEVEL_ERROR)
+
+    def lifted_level(self, place: Place, day: date) -> float | None:
+        """Level the place had been lightened to by the end of a day; None where it never was."""
+        zone = self.zones.get(place.zone)
+        if zone is None or day < self.start:
+            return None
+        strand = zone.history.at(float((day - self.start).days))
+        layers = strand.layers_at(middle_cm(strand, place.band))
+        return None if layers is None else layers.lifted_level
+
+    def _latest(self, stage: str, day: date, fits: Callable[[Place], bool]) -> Reading | None:
+        found = [
+            reading
+            for reading in self.readings
+            if reading.stage == stage
+            and reading.day <= day
+            and not reading.trend_only
+            and fits(reading.place)
+        ]
+        return max(found, key=lambda one: (one.day, -len(one.weak)), default=None)
+
+
+def middle_cm(strand: Strand, band: str) -> float:
+    """The middle of a named band on this hair, in cm from the scalp."""
+    stretch = act_band(strand, Band.parse(band))
+    near, far = strand.span_cm(stretch)
+    return (near + min(far, strand.length_cm())) / 2
+
+
+def _read(reading: Reading, words: str) -> Base:
+    return Base(reading.body_lab, words, MEAN_OF_LIMIT * reading.limit.other_lamp, reading.key)

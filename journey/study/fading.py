@@ -1,0 +1,225 @@
+"""Fits how each colour fades on each place, from the day it was laid to the next service there.
+
+It decides which readings say something about which colour. A coat is followed as the whole of what lies
+over the lightened hair: after a gloss over coral, what fades from then on is the two together. What hair
+looks like between fresh and gone is `journey.colour.fade_path`, how fast it goes `journey.hair.fade`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from journey.colour.fade_path import TRACKING_K_L, FadePath, NoFadePathError
+from journey.hair.absent import Absent
+from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
+from journey.hair.fade_prior import PRIORS, FadePrior
+from journey.hair.interval import Interval
+from journey.record.model import Record, Service, Visit
+from journey.study.bases import Bases
+from journey.study.calendar import WashCalendar
+from journey.study.growing import CHANGES_COLOUR, COLOURING, Grown, colour_class
+from journey.study.model import Fade, Place, Reading
+
+MOST_NEW_GROWTH_CM = 0.5
+"""Roots that have grown more than this since the service show natural hair in the patch, not the colour."""
+
+MEAN_PER_LIMIT = 0.42
+"""Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
+that the 95 % limit is about 2.4 times the mean (see the accuracy tables)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """One service on one place, until the next one there."""
+
+    visit: Visit
+    service: Service
+    place: Place
+    until: date | None
+
+
+def fit_fades(
+    record: Record,
+    readings: Sequence[Reading],
+    grown: Sequence[Grown],
+    bases: Bases,
+    washes: WashCalendar,
+    as_of: date,
+) -> tuple[Fade, ...]:
+    """Every colour on every place that was read fresh, in order of day; earlier ones teach later ones."""
+    fades: list[Fade] = []
+    zones = {one.zone.key: one for one in grown}
+    for course in _courses(record, readings):
+        fresh = _fresh(readings, course)
+        if fresh is not None:
+            fade = _fit(record, course, fresh, readings, zones, bases, washes, as_of, fades)
+            if fade is not None:
+                fades.append(fade)
+    return tuple(fades)
+
+
+def _courses(record: Record, readings: Sequence[Reading]) -> list[_Course]:
+    """The last colouring service of each visit on each place that was ever read."""
+    places = sorted({reading.place for reading in readings})
+    visits = sorted(record.journey.visits, key=lambda visit: visit.date)
+    found = []
+    for number, visit in enumerate(visits):
+        for place in places:
+            service = _last_colour(visit, place)
+            if service is None:
+                continue
+            later = (
+                other.date
+                for other in visits[number + 1 :]
+                if any(_touches(one, place) and one.kind in CHANGES_COLOUR for one in other.services)
+            )
+            found.append(_Course(visit, service, place, next(later, None)))
+    return found
+
+
+def _last_colour(visit: Visit, place: Place) -> Service | None:
+    on_place = [one for one in visit.services if _touches(one, place) and one.kind in COLOURING]
+    return on_place[-1] if on_place else None
+
+
+def _touches(service: Service, place: Place) -> bool:
+    """Whether a service reaches the place: its zone, and its band where both are named."""
+    if place.zone not in service.zones:
+        return False
+    return (
+        service.band.is_all
+        or service.band.span is not None
+        or place.band == "all"
+        or place.band in service.band.places
+    )
+
+
+def _fresh(readings: Sequence[Reading], course: _Course) -> Reading | None:
+    """The best reading of the place right after the service: chart before card, sound before weak."""
+    found = [
+        reading
+        for reading in readings
+        if reading.entry == course.visit.key and reading.place == course.place and reading.stage == "after"
+    ]
+    return min(found, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90, one.key), default=None)
+
+
+def _fit(
+    record: Record,
+    course: _Course,
+    fresh: Reading,
+    readings: Sequence[Reading],
+    zones: dict[str, Grown],
+    bases: Bases,
+    washes: WashCalendar,
+    as_of: date,
+    earlier: Sequence[Fade],
+) -> Fade | None:
+    base = bases.under(course.place, course.visit.date)
+    try:
+        path = FadePath.between(base.lab, fresh.body_lab)
+    except NoFadePathError:
+        return None
+    used, left_out = _follow_ups(course, readings, zones.get(course.place.zone))
+    kind = colour_class(record, course.service)
+    prior = _prior(kind, course.place, earlier)
+    photos = [(washes.between(course.visit.date, reading.day), reading.body_lab) for reading in used]
+    noises = [reading.limit.other_lamp for reading in used] or [fresh.limit.other_lamp]
+    posterior = fit_fade(
+        path,
+        photos,
+        delta_e_noise=MEAN_PER_LIMIT * sum(noises) / len(noises),
+        prior=prior,
+        fresh_delta_e=MEAN_PER_LIMIT * fresh.limit.other_lamp,
+        bare_delta_e=base.mean_error,
+    )
+    over = course.until is not None and course.until <= as_of
+    return Fade(
+        key=f"{course.service.key}.{course.place.zone}.{course.place.band}",
+        service=course.service.key,
+        label=course.service.name,
+        colour_class=kind,
+        place=course.place,
+        applied=course.visit.date,
+        until=course.until,
+        substrate_lab=base.lab,
+        substrate_from=base.source,
+        dyed_lab=fresh.body_lab,
+        fresh=fresh.key,
+        path=path,
+        posterior=posterior,
+        measured=tuple(
+            (reading.day, count, _measured_share(path, reading), reading.key)
+            for reading, (count, _) in zip(used, photos, strict=True)
+        ),
+        left_out=left_out,
+        share_now=Absent("another service has followed")
+        if over
+        else posterior.share_at(washes.between(course.visit.date, as_of)),
+        prior_from=prior.source,
+    )
+
+
+def _follow_ups(
+    course: _Course, readings: Sequence[Reading], zone: Grown | None
+) -> tuple[list[Reading], tuple[tuple[str, str], ...]]:
+    """Readings of this colour as it fades, and those that are not, each with its reason."""
+    used, left_out = [], []
+    for reading in readings:
+        after = reading.day > course.visit.date
+        before_next = course.until is None or reading.day <= course.until
+        if reading.place != course.place or not after or not before_next:
+            continue
+        if reading.day == course.until and reading.stage != "before":
+            continue
+        reason = _says_nothing(reading, course, zone)
+        if reason is None:
+            used.append(reading)
+        else:
+            left_out.append((reading.key, reason))
+    return used, tuple(left_out)
+
+
+def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> str | None:
+    if reading.trend_only:
+        return "nothing neutral in the photo: trend only"
+    if zone is None:
+        return None
+    day = float((reading.day - course.visit.date).days)
+    grown = zone.today.growth_cm_per_day * day
+    if reading.place.band == "roots" and grown > MOST_NEW_GROWTH_CM:
+        return f"{grown:.1f} cm of natural hair has grown into the patch"
+    clipped = zone.zone.clipped_to
+    if clipped is not None and grown >= clipped.cm:
+        return "the coloured part has been clipped off"
+    return None
+
+
+def _prior(kind: str, place: Place, earlier: Sequence[Fade]) -> FadePrior:
+    """The colour class's prior, replaced by what her own earlier colours on this place have shown."""
+    own = [fade.posterior for fade in earlier if fade.place == place and fade.colour_class == kind]
+    return prior_from_posteriors(PRIORS[kind], own)
+
+
+def _measured_share(path: FadePath, reading: Reading) -> Interval:
+    """Share read off one photo, with what its colour uncertainty does to it."""
+    share = path.remaining_share(reading.body_lab).value
+    slope = max(path.delta_e_per_share(share, k_L=TRACKING_K_L), 1.0)
+    half = reading.uncertainty.delta_e_80 / slope
+    return Interval(max(0.0, share - half), share, min(1.0, share + half))
+
+
+def latest_fade(fades: Sequence[Fade], place: Place) -> Fade | None:
+    """The colour that is on a place now."""
+    found = [fade for fade in fades if fade.place == place]
+    return max(found, key=lambda fade: fade.applied, default=None)
+
+
+def posterior_for(fades: Sequence[Fade], place: Place, kind: str) -> FadePosterior | None:
+    """Her latest fade of one colour class at a place, or at any place with the same band."""
+    same = [fade for fade in fades if fade.colour_class == kind and fade.place.band == place.band]
+    exact = [fade for fade in same if fade.place == place]
+    chosen = exact or same
+    return chosen[-1].posterior if chosen else None

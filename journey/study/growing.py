@@ -1,0 +1,206 @@
+"""Follows each zone's hair through the record: growth, services, trims, in the order they happened.
+
+It decides how the record's words for a service become an act on the strand; what the act does stands in
+`journey.hair.strand`, and what colour results in `journey.study.strand_colours`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from journey.hair.band import Band as HairBand
+from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
+from journey.hair.strand import Strand
+from journey.hair.strand_history import StrandHistory
+from journey.record.band import Band
+from journey.record.model import (
+    ColourClass,
+    Journey,
+    PlannedService,
+    Record,
+    Service,
+    ServiceKind,
+    Visit,
+    Zone,
+)
+from journey.study.calendar import WashCalendar, start_day
+
+Kind = ServiceKind
+
+COLOURING = frozenset({Kind.DIRECT_COLOUR, Kind.DEMI, Kind.PERMANENT, Kind.GLOSS, Kind.TONER})
+CHANGES_COLOUR = COLOURING | {Kind.LIGHTEN, Kind.COLOUR_REMOVAL}
+
+_CLASS_WITHOUT_PRODUCT: Mapping[Kind, ColourClass] = {
+    Kind.DIRECT_COLOUR: ColourClass.DIRECT,
+    Kind.DEMI: ColourClass.DEMI,
+    Kind.PERMANENT: ColourClass.PERMANENT,
+    Kind.GLOSS: ColourClass.ACID,
+    Kind.TONER: ColourClass.DEMI,
+}
+
+REMOVAL_LEAVES = 0.3
+"""Assumption where nobody noted what a removal left: three tenths of a direct colour."""
+
+OWN_RATE_SD_MM_PER_DAY = 0.02
+"""Assumption: how sure a rate is that the stylist wrote down herself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grown:
+    """One zone's hair on every day; days count from week 0."""
+
+    zone: Zone
+    history: StrandHistory
+
+    @property
+    def today(self) -> Strand:
+        return self.history.latest
+
+
+def colour_class(record: Record, service: Service | PlannedService) -> ColourClass:
+    """Class of the first colour in the bowl, else what the kind of service usually is."""
+    products = {product.key: product for product in record.salon.products}
+    if service.bowl is not None:
+        for line in service.bowl.lines:
+            product = products.get(line.product)
+            if product is not None and product.colour_class is not None:
+                return product.colour_class
+    return _CLASS_WITHOUT_PRODUCT.get(service.kind, ColourClass.DIRECT)
+
+
+def growth_rate(record: Record) -> GrowthRate:
+    """Her own rate when written, else her rulers weighed against the literature, else the literature."""
+    journey = record.journey
+    written = journey.hair.growth_mm_per_month
+    if written is not None:
+        return GrowthRate(written / DAYS_PER_MONTH, OWN_RATE_SD_MM_PER_DAY, "written in journey.yaml")
+    return rate_from_rulers(_rulers(journey), DEFAULT_RATE)
+
+
+def _rulers(journey: Journey) -> list[RulerReading]:
+    """Rulers on photos, counted from the last service before that day which reached the roots."""
+    start, found = start_day(journey), []
+    for entry in (*journey.visits, *journey.check_ins):
+        for photo in entry.photos:
+            for ruler in photo.ruler:
+                since = _roots_worked_before(journey, ruler.zone, entry.date)
+                if since is not None:
+                    found.append(
+                        RulerReading(
+                            (entry.date - start).days, ruler.new_growth.cm, (since - start).days
+                        )
+                    )
+    return found
+
+
+def _roots_worked_before(journey: Journey, zone: str, day: date) -> date | None:
+    worked = [
+        visit.date
+        for visit in journey.visits
+        for service in visit.services
+        if visit.date < day
+        and zone in service.zones
+        and service.kind in CHANGES_COLOUR
+        and _reaches_roots(service.band)
+    ]
+    return max(worked, default=None)
+
+
+def _reaches_roots(band: Band) -> bool:
+    return "roots" in band.places or (band.span is not None and band.span.start.cm == 0)
+
+
+def grow_zones(record: Record, rate: GrowthRate) -> tuple[Grown, ...]:
+    """Every zone's hair after each visit."""
+    return tuple(_grow_zone(record, zone, rate.mm_per_day / 10) for zone in record.journey.zones)
+
+
+def _grow_zone(record: Record, zone: Zone, cm_per_day: float) -> Grown:
+    journey = record.journey
+    start, washes = start_day(journey), WashCalendar.of(journey)
+    strand = Strand.start(
+        zone.key,
+        length_cm=zone.length.cm,
+        natural_level=zone.natural_level or journey.hair.natural_level,
+        growth_cm_per_day=cm_per_day,
+    )
+    history = StrandHistory.of(strand)
+    for visit in sorted(journey.visits, key=lambda one: one.date):
+        if visit.date >= start:
+            strand = _after_visit(record, strand, zone, visit, start, washes)
+            history = history.then(strand)
+    return Grown(zone, history)
+
+
+def _after_visit(
+    record: Record, strand: Strand, zone: Zone, visit: Visit, start: date, washes: WashCalendar
+) -> Strand:
+    day = float((visit.date - start).days)
+    strand = strand.grow_to(day)
+    for condition in visit.conditions:
+        if condition.zone == zone.key and condition.porosity is not None:
+            strand = strand.note_porosity(day, act_band(strand, condition.band), condition.porosity)
+    for service in visit.services:
+        if zone.key in service.zones:
+            strand = act(record, strand, service, key=service.key, day=day, washes=washes.washes_on(visit.date))
+    return strand
+
+
+def act_band(strand: Strand, band: Band) -> HairBand:
+    """The record's band as one stretch on this hair today, before anything is done to it."""
+    if band.is_all:
+        return HairBand("all")
+    if band.span is not None:
+        return HairBand.between(band.span.start.cm, band.span.to.cm)
+    spans = [strand.span_cm(HairBand(str(place))) for place in band.places]
+    near, far = min(span[0] for span in spans), max(span[1] for span in spans)
+    if "ends" in band.places or far >= strand.length_cm():
+        far = math.inf
+    return HairBand.between(near, far) if far > near else HairBand.between(near, near + 1e-6)
+
+
+def act(
+    record: Record,
+    strand: Strand,
+    service: Service | PlannedService,
+    *,
+    key: str,
+    day: float,
+    washes: float,
+) -> Strand:
+    """The strand after one service."""
+    band = act_band(strand, service.band)
+    kind = service.kind
+    if kind is Kind.TRIM:
+        to_length = service.to_length if isinstance(service, Service) else None
+        if to_length is not None:
+            return strand.clip_to(day, to_length.cm)
+        return strand.trim(day, min(service.cut.cm if service.cut else 0.0, strand.length_cm()))
+    if kind is Kind.LIGHTEN and service.to_level is not None:
+        return strand.lighten(day, band, service=key, to_level=service.to_level)
+    if kind is Kind.COLOUR_REMOVAL:
+        return strand.remove_colour(day, band, leaves=removal_leaves(service))
+    if kind in COLOURING:
+        return strand.lay_colour(
+            day,
+            band,
+            service=key,
+            colour_class=colour_class(record, service),
+            name=service.name,
+            washes_before=washes,
+        )
+    if kind in (Kind.TREATMENT, Kind.BOND_PROTECTION):
+        return strand.treat(day, band, service=key)
+    return strand
+
+
+def removal_leaves(service: Service | PlannedService) -> dict[str, float]:
+    """Share of each colour class a removal leaves: direct and acid always, oxidative ones with developer."""
+    left = service.leaves if service.leaves is not None else REMOVAL_LEAVES
+    leaves = {"direct": left, "acid": left, "temporary": 0.0}
+    if service.with_developer:
+        leaves |= {"demi": left, "permanent": left}
+    return leaves
