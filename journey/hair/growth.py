@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Generic, TypeVar
 
+from journey.hair.interval import Interval
+
 Answer = TypeVar("Answer")
 Other = TypeVar("Other")
 
@@ -85,15 +87,6 @@ DEFAULT_RATE = GrowthRate(0.35, 0.07, "literature: Vogt 0.35 mm a day; spread fr
 """Before anything is measured on her.  The spread makes the 80 % interval 0.79-1.34 cm a month, which is the
 range a 21-country study gives for persons of any place and gender (0.8-1.3 cm a month), and is wider than
 any one population's spread in ``PUBLISHED_RATES``, since the tool does not ask whose hair it is."""
-
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """An 80 % interval around a middle value."""
-
-    low: float
-    median: float
-    high: float
 
 
 def new_growth(days: float, rate: GrowthRate = DEFAULT_RATE) -> Interval:

@@ -25,10 +25,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from types import MappingProxyType
 from typing import Self
 
-from journey.hair.band import ROOTS_CM, Band
+from journey.hair.band import ALL, ENDS, ROOTS_CM, Band
 from journey.hair.layers import Coat, Layers
 
 TOUCH_CM = 1e-9
@@ -115,7 +116,7 @@ class Strand:
             )
         whole: tuple[Segment, ...] = (Segment(0.0, length_cm, Layers(natural_level=natural_level)),)
         for stretch in before:
-            whole = _over(whole, stretch.from_cm, stretch.to_cm, lambda _, layers=stretch.layers: layers)
+            whole = _over(whole, stretch.from_cm, stretch.to_cm, partial(_instead, stretch.layers))
         return cls(
             zone=zone,
             natural_level=natural_level,
@@ -166,7 +167,7 @@ class Strand:
     def clip_to(self, day: float, length_cm: float) -> Strand:
         """Cut to a length from the scalp, added hair too; hair that is shorter stays as it is."""
         if not length_cm >= 0:
-            raise ValueError(f"zone {self.zone!r}: hair is clipped to a length from 0 up, not {length_cm!r} cm")
+            raise ValueError(f"zone {self.zone!r}: hair can not be clipped to {length_cm!r} cm")
         here = self.grow_to(day)
         tip = length_cm - here.grown_cm(day)
         own = here if here.length_cm() <= length_cm else here._tip_at(tip)
@@ -179,8 +180,13 @@ class Strand:
     # -------------------------------------------------------------- services
 
     def span_cm(self, band: Band, day: float | None = None) -> tuple[float, float]:
-        """Where a band lies on this hair, (nearer, farther) cm from the scalp; equal when it is empty."""
-        return band.span_cm(self.length_cm(day), self.new_growth_cm(day))
+        """Where a band lies on this hair, (nearer, farther) cm from the scalp; equal when it is empty.
+
+        New growth counts as it was before anything was done that day, so that the roots she lightens and
+        the roots she colours an hour later are the same stretch.
+        """
+        when = self._not_before(day)
+        return band.span_cm(self.length_cm(when), self._new_growth_cm(when, "either", worked_before=when))
 
     def lighten(
         self,
@@ -229,7 +235,7 @@ class Strand:
         """Hair added ``at_cm`` from the scalp; services on a band then reach both."""
         if self.extension:
             raise ValueError(f"zone {self.zone!r} already has extensions in; take those out first")
-        if not (0 <= at_cm and 0 < length_cm < math.inf):
+        if not (at_cm >= 0 and 0 < length_cm < math.inf):
             raise ValueError(
                 f"zone {self.zone!r}: extensions of {length_cm!r} cm at {at_cm!r} cm can not be put in"
             )
@@ -244,7 +250,7 @@ class Strand:
     def _act(self, day: float, band: Band, change: Callable[[Layers], Layers]) -> Strand:
         here = self.grow_to(day)
         near, far = here.span_cm(band)
-        if band.to_cm == math.inf and far >= here.length_cm() and band.name in (None, "all", "ends"):
+        if band.to_cm == math.inf and band.name in (None, ALL, ENDS):
             far = math.inf  # whoever works down to the tip also works the added hair beyond it
         scalp = -here.grown_cm(day)
         return replace(
@@ -276,10 +282,14 @@ class Strand:
         the first ``ROOTS_CM`` on its day: below untouched hair of more than that there is no regrowth line,
         only hair that was never worked on.
         """
+        return self._new_growth_cm(self._not_before(day), since, worked_before=math.inf)
+
+    def _new_growth_cm(self, day: float, since: str, worked_before: float) -> float | None:
         for piece in self.profile(day):
             distances = [
-                piece.from_cm - (self.grown_cm(self._not_before(day)) - self.grown_cm(worked))
+                piece.from_cm - self.grown_cm(day - worked)
                 for worked in worked_days(piece.layers, since)
+                if worked < worked_before
             ]
             if distances:
                 return piece.from_cm if min(distances) <= ROOTS_CM + TOUCH_CM else None
@@ -306,6 +316,10 @@ def _over(
             inside = replace(inside, layers=change(inside.layers))
         done += (before, inside, after)
     return joined(done)
+
+
+def _instead(layers: Layers, _was: Layers) -> Layers:
+    return layers
 
 
 def _kept_before(segments: Iterable[Segment], tip: float) -> tuple[Segment, ...]:
