@@ -11,14 +11,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from journey.colour.fade_path import TRACKING_K_L, FadePath, NoFadePathError
+from journey.colour.fade_path import FadePath, NoFadePathError
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
 from journey.hair.fade_prior import PRIORS, FadePrior
 from journey.hair.interval import Interval
+from journey.hair.read_share import read_share
+from journey.hair.wash_calendar import WashCalendar
 from journey.record.model import Record, Service, Visit
 from journey.study.bases import Bases
-from journey.study.calendar import WashCalendar
 from journey.study.growing import CHANGES_COLOUR, COLOURING, Grown, colour_class
 from journey.study.model import Fade, Place, Reading
 
@@ -125,16 +126,28 @@ def _fit(
     used, left_out = _follow_ups(course, readings, zones.get(course.place.zone))
     kind = colour_class(record, course.service)
     prior = _prior(kind, course.place, earlier)
-    photos = [(washes.between(course.visit.date, reading.day), reading.body_lab) for reading in used]
+    photos = [(_between(washes, course.visit.date, reading.day), reading.body_lab) for reading in used]
     noises = [reading.limit.other_lamp for reading in used] or [fresh.limit.other_lamp]
+    noise = MEAN_PER_LIMIT * sum(noises) / len(noises)
+    fresh_error = MEAN_PER_LIMIT * fresh.limit.other_lamp
     posterior = fit_fade(
         path,
         photos,
-        delta_e_noise=MEAN_PER_LIMIT * sum(noises) / len(noises),
+        delta_e_noise=noise,
         prior=prior,
-        fresh_delta_e=MEAN_PER_LIMIT * fresh.limit.other_lamp,
+        fresh_delta_e=fresh_error,
         bare_delta_e=base.mean_error,
     )
+
+    def share(reading: Reading) -> Interval:
+        return read_share(
+            path,
+            reading.body_lab,
+            delta_e_noise=MEAN_PER_LIMIT * reading.limit.other_lamp,
+            fresh_delta_e=fresh_error,
+            bare_delta_e=base.mean_error,
+        )
+
     over = course.until is not None and course.until <= as_of
     return Fade(
         key=f"{course.service.key}.{course.place.zone}.{course.place.band}",
@@ -151,13 +164,13 @@ def _fit(
         path=path,
         posterior=posterior,
         measured=tuple(
-            (reading.day, count, _measured_share(path, reading), reading.key)
+            (reading.day, count, share(reading), reading.key)
             for reading, (count, _) in zip(used, photos, strict=True)
         ),
         left_out=left_out,
         share_now=Absent("another service has followed")
         if over
-        else posterior.share_at(washes.between(course.visit.date, as_of)),
+        else posterior.share_at(_between(washes, course.visit.date, as_of)),
         prior_from=prior.source,
     )
 
@@ -203,12 +216,8 @@ def _prior(kind: str, place: Place, earlier: Sequence[Fade]) -> FadePrior:
     return prior_from_posteriors(PRIORS[kind], own)
 
 
-def _measured_share(path: FadePath, reading: Reading) -> Interval:
-    """Share read off one photo, with what its colour uncertainty does to it."""
-    share = path.remaining_share(reading.body_lab).value
-    slope = max(path.delta_e_per_share(share, k_L=TRACKING_K_L), 1.0)
-    half = reading.uncertainty.delta_e_80 / slope
-    return Interval(max(0.0, share - half), share, min(1.0, share + half))
+def _between(washes: WashCalendar, earlier: date, later: date) -> float:
+    return washes.washes_by(later) - washes.washes_by(earlier)
 
 
 def latest_fade(fades: Sequence[Fade], place: Place) -> Fade | None:

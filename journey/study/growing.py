@@ -15,6 +15,7 @@ from journey.hair.band import Band as HairBand
 from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
+from journey.hair.wash_calendar import WashCalendar
 from journey.record.band import Band
 from journey.record.model import (
     ColourClass,
@@ -26,7 +27,7 @@ from journey.record.model import (
     Visit,
     Zone,
 )
-from journey.study.calendar import WashCalendar, start_day
+from journey.study.calendar import start_day, wash_calendar
 
 Kind = ServiceKind
 
@@ -120,7 +121,7 @@ def grow_zones(record: Record, rate: GrowthRate) -> tuple[Grown, ...]:
 
 def _grow_zone(record: Record, zone: Zone, cm_per_day: float) -> Grown:
     journey = record.journey
-    start, washes = start_day(journey), WashCalendar.of(journey)
+    start, washes = start_day(journey), wash_calendar(journey)
     strand = Strand.start(
         zone.key,
         length_cm=zone.length.cm,
@@ -145,7 +146,7 @@ def _after_visit(
             strand = strand.note_porosity(day, act_band(strand, condition.band), condition.porosity)
     for service in visit.services:
         if zone.key in service.zones:
-            strand = act(record, strand, service, key=service.key, day=day, washes=washes.washes_on(visit.date))
+            strand = act(record, strand, service, key=service.key, day=day, washes=washes.washes_by(visit.date))
     return strand
 
 

@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from journey.hair.layers import Coat, Layers
 from journey.hair.strand_history import NO_HAIR, layer_map
+from journey.hair.wash_calendar import WashCalendar
 from journey.study.bases import Bases, middle_cm
-from journey.study.calendar import WashCalendar
 from journey.study.growing import Grown
 from journey.study.model import Fade, Lab, Place
 
@@ -51,7 +51,7 @@ class StrandColours:
         fades = [fade for fade in self.fades if fade.service == coat.service]
         if not fades:
             return 1.0
-        washes = max(0.0, self.washes.washes_on(day) - coat.washes_before)
+        washes = max(0.0, self.washes.washes_by(day) - coat.washes_before)
         return float(np.median([fade.posterior.share_at(washes).median for fade in fades]))
 
     def lab(self, zone: str, layers: Layers, material_cm: FloatArray, day: date) -> FloatArray:
@@ -68,7 +68,7 @@ class StrandColours:
     def _fade_lab(self, fade: Fade, day: date, share: float) -> FloatArray:
         key = (fade.key, day, share)
         if key not in self._labs:
-            washes = max(0.0, self.washes.between(fade.applied, day))
+            washes = max(0.0, self.washes.washes_by(day) - self.washes.washes_by(fade.applied))
             left = fade.posterior.share_at(washes).median * share
             self._labs[key] = fade.path.lab_at(left)
         return self._labs[key]
