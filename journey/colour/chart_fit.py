@@ -60,7 +60,8 @@ class ChartFit:
 
     def __call__(self, linear_rgb: FloatArray) -> FloatArray:
         """XYZ (..., 3) from pixel values (..., 3)."""
-        return self.linearise(linear_rgb) @ np.array(self.matrix)
+        xyz: FloatArray = self.linearise(linear_rgb) @ np.array(self.matrix)
+        return xyz
 
 
 def fit_chart(

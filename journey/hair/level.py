@@ -13,12 +13,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from journey.colour.spaces import FloatArray
 from journey.hair.absent import Absent
 
 DARKEST, LIGHTEST = 1, 10
 SCALE = "1-10"
-
-Lab = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ CLEAN_BASE_LEVEL = 9.0
 """Assumption: a pastel or a clear violet, blue or silver wants at least this level under it, or the
 undertone shows through (common practice, no source)."""
 
-NATURAL_LAB: tuple[Lab, ...] = (
+NATURAL_LAB: tuple[tuple[float, float, float], ...] = (
     (14.0, 1.3, 3.0),
     (17.0, 2.2, 5.2),
     (20.5, 3.0, 7.6),
@@ -76,7 +77,7 @@ b* follow from melanin absorption laws (eumelanin as wavelength^-3.33, pheomelan
 a Kubelka-Munk layer.  No published table by level was found.  The nearest measurement, dark brown hair at
 22.5, 4.1, 5.1 (J. Cosmet. Sci. 51(5), tress by spectrophotometer), lies beside levels 3 and 4."""
 
-LIGHTENED_LAB: tuple[Lab, ...] = (
+LIGHTENED_LAB: tuple[tuple[float, float, float], ...] = (
     (17.0, 6.0, -1.0),
     (22.0, 13.0, 5.0),
     (27.0, 20.0, 14.0),
@@ -100,21 +101,17 @@ def check_level(level: float) -> float:
     return level
 
 
-def assumed_lab(level: float, *, lightened: bool) -> Lab:
-    """Assumed CIELAB of bare hair at a level; halves lie midway between their neighbours.
+def assumed_lab(level: float, *, lightened: bool) -> FloatArray:
+    """Assumed CIELAB, shape (3,), of bare hair at a level; halves lie midway between their neighbours.
 
-    >>> assumed_lab(8.5, lightened=True)
-    (62.5, 8.25, 34.5)
+    >>> assumed_lab(8.5, lightened=True).tolist()
+    [62.5, 8.25, 34.5]
     """
-    table = LIGHTENED_LAB if lightened else NATURAL_LAB
+    table = np.array(LIGHTENED_LAB if lightened else NATURAL_LAB)
     below = min(math.floor(check_level(level)), LIGHTEST - 1)
-    part = level - below
     near, far = table[below - 1], table[below]
-    return (
-        near[0] + part * (far[0] - near[0]),
-        near[1] + part * (far[1] - near[1]),
-        near[2] + part * (far[2] - near[2]),
-    )
+    lab: FloatArray = near + (level - below) * (far - near)
+    return lab
 
 
 def undertone_at(level: float) -> Undertone:

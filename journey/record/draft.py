@@ -11,12 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from journey.errors import Problem
 from journey.record.model import (
     CheckIn,
     Consent,
+    Grant,
     Identity,
     Journey,
     Photo,
@@ -26,10 +27,11 @@ from journey.record.model import (
     Salon,
     Service,
     Visit,
+    Withdrawal,
 )
 from journey.record.nodes import Listing, Mapping, Node, Scalar, Step, nearest
 from journey.record.notes import NoteShelf
-from journey.record.salvage import Page
+from journey.record.salvage import AnyPage, Page
 
 Route = tuple[Step, ...]
 
@@ -37,7 +39,7 @@ Route = tuple[Step, ...]
 class Doubt(NamedTuple):
     """Something that is well formed and makes no sense: where, what, and what to write instead."""
 
-    page: Page[Any]
+    page: AnyPage
     route: Route
     what: str
     instead: str = ""
@@ -55,7 +57,7 @@ class Draft:
     journey: Page[Journey]
 
     @property
-    def pages(self) -> tuple[Page[Any], ...]:
+    def pages(self) -> tuple[AnyPage, ...]:
         return (self.salon, self.identity, self.consent, self.journey)
 
     def record(self) -> Record:
@@ -102,13 +104,22 @@ class Draft:
             for place, photo in enumerate(entry.photos):
                 yield (*route, "photos", place), photo
 
+    def grants(self) -> Iterator[tuple[Route, Grant]]:
+        for place, grant in enumerate(self.consent.value.grants if self.consent.value is not None else ()):
+            yield ("grants", place), grant
+
+    def withdrawals(self) -> Iterator[tuple[Route, Withdrawal]]:
+        withdrawals = self.consent.value.withdrawals if self.consent.value is not None else ()
+        for place, withdrawal in enumerate(withdrawals):
+            yield ("withdrawals", place), withdrawal
+
     @cached_property
     def products(self) -> dict[str, Product]:
         """Products that could be read, by key."""
         products = self.salon.value.products if self.salon.value is not None else ()
         return {product.key: product for product in products}
 
-    def keys(self, page: Page[Any], *lists: str) -> frozenset[str] | None:
+    def keys(self, page: AnyPage, *lists: str) -> frozenset[str] | None:
         """Every key written in a list (`"visits", "photos"`: in a list within a list); None when unread."""
         if page.written is None:
             return None

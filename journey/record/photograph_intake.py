@@ -1,8 +1,8 @@
 """Taking in a photo: the one place where a picture someone made meets a decoder.
 
 It decides what is let in (four formats, 50 megapixels, whole and undamaged), how the photo stands upright,
-and in which colour space its numbers are. It hands out pixels in two ways: as linear light for measuring, and as
-8-bit sRGB for showing. What the colours mean is left to the study, what may be shown of them to the edition.
+and in which colour space its numbers are. It hands out pixels in two ways: as linear light for measuring,
+and as 8-bit sRGB for showing. What the colours mean is left to the study, what may be shown of them to the edition.
 
 Every pixel passes a strict decode, so a damaged photo can be neither measured nor shown. WebP and AVIF carry
 no checksum: damage that still decodes cannot be told from a picture there, and in a progressive JPEG damage

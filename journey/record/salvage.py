@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from journey.errors import Problem
 from journey.record.form import Route, fit, part_at
@@ -32,6 +32,9 @@ class Page(Generic[M]):
     lost: frozenset[str] = frozenset()
     """Places that were left out."""
     problems: list[Problem] = field(default_factory=list)
+
+
+AnyPage = Page[Any]
 
 
 def salvage(name: str, written: Mapping, model: type[M], open_note: Callable[[str], str]) -> Page[M]:

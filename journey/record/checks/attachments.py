@@ -1,0 +1,47 @@
+"""Whether the photos and wordings that are named lie in the folder, safely, as they were."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator
+from unicodedata import normalize
+
+from journey.record.draft import Doubt, Draft
+from journey.record.safe_files import FileRefusedError, open_inside
+
+
+def photo_files_are_there(draft: Draft) -> Iterator[Doubt]:
+    """Each photo is a plain file in photos/. What it shows is left to the photograph intake."""
+    for route, photo in draft.photos():
+        try:
+            os.close(open_inside(draft.folder, f"photos/{photo.file}"))
+        except FileRefusedError as refused:
+            what = f"photos/{photo.file}: {refused.what}; {refused.remedy}"
+            yield Doubt(draft.journey, (*route, "file"), what)
+
+
+def photo_files_are_used_once(draft: Draft) -> Iterator[Doubt]:
+    """Two photos are two files, also where capitals and accents are not told apart."""
+    seen: dict[str, str] = {}
+    for route, photo in draft.photos():
+        folded = normalize("NFC", normalize("NFC", photo.file).casefold())
+        if folded in seen:
+            what = f"{photo.file!r} is the file of photo {seen[folded]!r} already, or looks like it to a computer"
+            yield Doubt(draft.journey, (*route, "file"), what)
+        seen.setdefault(folded, photo.key)
+
+
+def wordings_are_unchanged(draft: Draft) -> Iterator[Doubt]:
+    """The text she agreed to is still the text she agreed to."""
+    for place, wording in enumerate(draft.consent.value.wordings if draft.consent.value is not None else ()):
+        try:
+            found = hashlib.sha256(draft.notes.content(wording.note)).hexdigest()
+        except ValueError as refused:
+            yield Doubt(draft.consent, ("wordings", place, "note"), str(refused))
+            continue
+        if found != wording.sha256:
+            what = f"{wording.note} is not the text of this hash any more; its hash is now {found}"
+            yield Doubt(
+                draft.consent, ("wordings", place, "sha256"), what, "a new wording beside the old one"
+            )

@@ -1,0 +1,139 @@
+"""Decides the order, numbers and anchors of figures, tables and questions for readers who cite them.
+
+`BOARDS` lists the kinds of figure in page order; a new kind is a line there and a template block of the
+same name. What a board looks like is left to the templates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from journey.edition.model import BowlCard, Edition, Entry, FibreFigure, Question, StrandRaster, Table
+
+BOWLS_ON_A_BOARD: Final = 6
+
+BoardSubject = StrandRaster | FibreFigure | tuple[BowlCard, ...] | Entry | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One screen: a numbered figure, or a decision to take, with its questions."""
+
+    kind: str
+    """A key of `BOARDS`; questions name it, or 'kind-2' for the second of its kind."""
+    number: int | None
+    """Figure number; None for a decision, which is no figure."""
+    anchor: str
+    title: str | None
+    """The figure's own title; None where the template has to say it."""
+    subject: BoardSubject = None
+    questions: tuple[Question, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NumberedTable:
+    number: int
+    anchor: str
+    table: Table
+
+
+def _strand(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    for strand in edition.strands:
+        yield strand.title, strand
+
+
+def _fade(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.fade:
+        yield edition.fade.title, None
+
+
+def _hue(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.hue:
+        yield edition.hue.title, None
+
+
+def _fibres(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    for figure in edition.fibres:
+        yield figure.title, figure
+
+
+def _contact(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.contact:
+        yield None, None
+
+
+def _ladder(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.ladder:
+        yield edition.ladder.title, None
+
+
+def _grade(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.grade:
+        yield edition.grade.title, None
+
+
+def _bowls(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    for start in range(0, len(edition.bowls), BOWLS_ON_A_BOARD):
+        yield None, edition.bowls[start : start + BOWLS_ON_A_BOARD]
+
+
+def _decision(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    entries = {entry.key: entry for entry in edition.entries}
+    for question in edition.questions:
+        if question.choices:
+            yield None, entries.get(question.figure)
+
+
+BOARDS: Final = (
+    ("strand", _strand),
+    ("fade", _fade),
+    ("decision", _decision),
+    ("hue", _hue),
+    ("fibres", _fibres),
+    ("contact", _contact),
+    ("ladder", _ladder),
+    ("grade", _grade),
+    ("bowls", _bowls),
+)
+
+
+def lay_out_boards(edition: Edition) -> tuple[Board, ...]:
+    """All boards of an edition in page order, figures numbered from 1, each with its questions.
+
+    A question names the board it belongs to ('fade', 'strand-2'); one with choices is a board of its own,
+    showing the entry it names, if any.
+    """
+    decisions = iter([question for question in edition.questions if question.choices])
+    boards = []
+    figures = 0
+    for kind, subjects in BOARDS:
+        for place, (title, subject) in enumerate(subjects(edition), 1):
+            names = {kind, f"{kind}-1"} if place == 1 else {f"{kind}-{place}"}
+            asked: tuple[Question, ...]
+            if kind == "decision":
+                asked, number, anchor = (next(decisions),), None, f"decision-{place}"
+            else:
+                asked = tuple(q for q in edition.questions if q.figure in names and not q.choices)
+                figures += 1
+                number, anchor = figures, f"figure-{figures}"
+            boards.append(
+                Board(kind=kind, number=number, anchor=anchor, title=title, subject=subject, questions=asked)
+            )
+    return tuple(boards)
+
+
+def left_over_questions(edition: Edition, boards: tuple[Board, ...]) -> tuple[Question, ...]:
+    """Questions about something that has no board; they are asked after the last one, never lost."""
+    placed = [question for board in boards for question in board.questions]
+    return tuple(question for question in edition.questions if question not in placed)
+
+
+def number_tables(edition: Edition) -> tuple[NumberedTable, ...]:
+    """Every table once, numbered from 1: measured colour first, then the numbers behind each figure."""
+    behind = [figure.table for figure in (edition.fade, edition.hue, edition.grade, edition.ladder) if figure]
+    strands = [strand.table for strand in edition.strands if strand.table]
+    options = [edition.options_table] if edition.options_table else []
+    tables = {table.key: table for table in (*edition.tables, *strands, *behind, *options)}
+    return tuple(NumberedTable(n, f"table-{n}", table) for n, table in enumerate(tables.values(), 1))

@@ -1,0 +1,124 @@
+"""Fills a theme's templates with an edition: one page per audience.
+
+Decides what a template can reach: the edition, labels, placed classes, written pictures, charts, safe
+prose. Order and wording of a page stand in its template; what may be said was decided in `journey.edition`.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from journey.edition.model import Chip, Edition, Entry, Picture
+from journey.record.model import Audience
+from journey.site.boards import lay_out_boards, left_over_questions, number_tables
+from journey.site.derivatives import PictureSize
+from journey.site.hair_styles import HairStyles
+from journey.site.prose import render_prose
+from journey.site.rasters import RasterFile, curtain_files, map_file, ribbon_file
+from journey.site.strand_views import place_curtain, place_map, ribbon_slice
+from journey.site.theme import Theme
+
+RenderChart = Callable[[str, Edition, str], str | None]
+"""(key, edition, 'phone' or 'wide') to clean inline SVG, or None when there is nothing to draw."""
+
+PAGES: Final = {
+    Audience.CLIENT: "client.html",
+    Audience.CLASS: "class.html",
+    Audience.ARCHIVE: "archive.html",
+}
+LINKS_FOR: Final = frozenset({Audience.CLIENT, Audience.ARCHIVE})
+"""A class gets no links: an address may say whose page it is."""
+TILES_SHOWN: Final = {True: 4, False: 2}
+"""Tiles of a visit and of a check-in that stand open on the client's page; the rest is folded."""
+
+Tile = tuple[str, Picture | None, Chip | None]
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenPage:
+    html: str
+    hair_css: str
+    rasters: tuple[RasterFile, ...]
+
+
+def write_page(
+    edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]], render_chart: RenderChart
+) -> WrittenPage:
+    """The page of one edition, its own style sheet and the rasters both refer to.
+
+    Raises ThemeError for a label the language lacks and jinja2's UndefinedError for a broken template.
+    """
+    styles = HairStyles()
+    rasters: list[RasterFile] = []
+    view: dict[str, object] = {"curtain": None, "maps": {}, "ribbon": lambda _entry: None}
+    if edition.strands:
+        first = edition.strands[0]
+        opening = curtain_files(first)
+        maps = [map_file(strand, number) for number, strand in enumerate(edition.strands, 1)]
+        rasters += [*(f for f in opening if f), ribbon_file(first), *maps]
+        view["curtain"] = place_curtain(first, opening, styles)
+        view["maps"] = {
+            strand.key: place_map(strand, picture, styles)
+            for strand, picture in zip(edition.strands, maps, strict=True)
+        }
+        view["ribbon"] = lambda entry: ribbon_slice(entry, first, styles)
+    boards = lay_out_boards(edition)
+    tables = number_tables(edition)
+    script = theme.script()
+    page = _environment(theme).get_template(PAGES[edition.audience]).render(
+        **view,
+        edition=edition,
+        t=theme.labels(edition.language),
+        css=styles,
+        sizes=pictures,
+        boards=boards,
+        figures={board.kind: board for board in reversed(boards) if board.number},
+        tables=tables,
+        table_numbers={numbered.table.key: numbered for numbered in tables},
+        left_over=left_over_questions(edition, boards),
+        tiles=lambda entry: tiles_of(entry, edition),
+        shown=TILES_SHOWN,
+        prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
+        chart=lambda key, width: Markup(render_chart(key, edition, width) or ""),  # noqa: S704 - drawn by us
+        script=Markup(script),  # noqa: S704 - the theme's own file
+        script_hash=script_hash(script),
+    )
+    return WrittenPage(page, styles.css(), tuple(rasters))
+
+
+def tiles_of(entry: Entry, edition: Edition) -> tuple[Tile, ...]:
+    """What an entry's tray shows: its photos, then crops and colours the contact sheet pairs for that day.
+
+    A photo the contact sheet already pairs with its colour is not shown twice; colours the sheet does not
+    have come last.
+    """
+    paired = next((row for when, row in edition.contact if when == entry.when), ())
+    crops = {picture.name for _, picture, _ in paired if picture}
+    places = {chip.place for _, _, chip in paired if chip}
+    photos = [(p.caption, p, None) for p in entry.pictures if p.name not in crops]
+    alone = [(c.place, None, c) for c in entry.chips if c.place not in places]
+    return (*photos, *(tile for tile in paired if tile[1] or tile[2]), *alone)
+
+
+def script_hash(script: str) -> str:
+    """Source expression of a script for the content security policy (CSP Level 3, 2.3.1)."""
+    digest = hashlib.sha256(script.encode("utf-8")).digest()
+    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
+
+
+def _environment(theme: Theme) -> Environment:
+    return Environment(
+        loader=FileSystemLoader(theme.templates),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        extensions=["jinja2.ext.do"],
+    )

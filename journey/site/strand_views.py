@@ -1,0 +1,172 @@
+"""Places what stands beside the hair: curtain dates, ribbon slices, map labels, the followed point.
+
+Decides positions only, as shares of the picture they belong to, and moves labels apart that would collide.
+The pictures are made in `rasters`, their size on screen is the styles' affair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from journey.edition.model import Entry, Mark, StrandRaster
+from journey.site.hair_styles import HairStyles, percent
+from journey.site.rasters import RasterFile, row_at
+
+_CURTAIN_WIDTHS_PX: Final = {"narrow": 390, "wide": 1240}
+_CHARACTER_PX: Final = 7.6
+_MAP_LINE_SHARE: Final = 0.052
+"""Height of one label line as a share of the map's height in the styles (1.25 rem of 24 rem)."""
+_MAP_LINE_CHARACTERS: Final = 16
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedMark:
+    mark: Mark
+    classes: str
+    """Where it stands, and for the curtain on which row at either width."""
+
+
+@dataclass(frozen=True, slots=True)
+class Curtain:
+    measured: RasterFile
+    ahead: RasterFile | None
+    columns: str
+    """Class that shares the width between measured and forecast."""
+    marks: tuple[PlacedMark, ...]
+    rows: str
+    """Class that gives the labels the rows they need."""
+
+
+@dataclass(frozen=True, slots=True)
+class StrandMap:
+    strand: StrandRaster
+    picture: RasterFile
+    marks: tuple[tuple[PlacedMark, str], ...]
+    """Each mark at its true height, with the class that moves its label clear of its neighbours."""
+    rulers: tuple[tuple[int, str], ...]
+    """(centimetres, class)."""
+    follow: str
+    """Points of an SVG polyline in a 100 x 100 box, empty when no point is followed."""
+
+
+def place_curtain(strand: StrandRaster, files: tuple[RasterFile, RasterFile | None], styles: HairStyles) -> Curtain:
+    """The opening picture of one strand with its labels."""
+    measured, ahead = files
+    end = strand.first_week + strand.rgba.shape[0] / strand.rows_per_week
+    spread = end - strand.first_week
+    shown = [mark for mark in strand.marks if strand.first_week <= mark.when.week <= end]
+    lefts = [(mark.when.week - strand.first_week) / spread for mark in shown]
+    widths = [_CHARACTER_PX * max(len(mark.when.text), len(mark.label)) + 10 for mark in shown]
+    rows = {
+        name: label_rows([(left * px, left * px + width) for left, width in zip(lefts, widths, strict=True)], px)
+        for name, px in _CURTAIN_WIDTHS_PX.items()
+    }
+    marks = tuple(
+        PlacedMark(mark, f"{styles.declare(f'--x:{percent(left)};--n:{narrow};--w:{wide}')}{' flip' if left > 0.86 else ''}")
+        for mark, left, narrow, wide in zip(shown, lefts, rows["narrow"], rows["wide"], strict=True)
+    )
+    share = f"{measured.width}fr" + (f" 6px {ahead.width}fr" if ahead else "")
+    most = ";".join(f"--{name[0]}-rows:{1 + max(rows[name], default=0)}" for name in rows)
+    return Curtain(measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks, styles.declare(most))
+
+
+def label_rows(spans: Sequence[tuple[float, float]], width: float) -> list[int]:
+    """Row for each label so that none overlaps: the first row that is free, earlier labels first.
+
+    A label that would run past `width` hangs to the left of its place instead.
+
+    >>> label_rows([(0, 50), (30, 80), (60, 110)], 400)
+    [0, 1, 0]
+    """
+    taken: list[list[tuple[float, float]]] = []
+    rows = []
+    for left, right in spans:
+        a, b = (left - (right - left), left) if left > 0.86 * width else (left, right)
+        row = next((i for i, used in enumerate(taken) if all(b <= x or a >= y for x, y in used)), len(taken))
+        if row == len(taken):
+            taken.append([])
+        taken[row].append((a, b))
+        rows.append(row)
+    return rows
+
+
+def ribbon_slice(entry: Entry, strand: StrandRaster, styles: HairStyles) -> tuple[str, bool] | None:
+    """(class that shows this entry's own rows of the ribbon, whether they are forecast); None without rows.
+
+    An entry that begins before the forecast stops where measuring stops; the last one may have no length
+    and then shows the forecast to its end.
+    """
+    rows = strand.rgba.shape[0]
+    start, end = entry.spans
+    ahead = start >= strand.forecast_from
+    end = strand.last_week if ahead else min(end, strand.forecast_from)
+    first = round((start - strand.first_week) * strand.rows_per_week)
+    last = min(rows, round((end - strand.first_week) * strand.rows_per_week))
+    first = max(first, 0)
+    if last - first < 1:
+        return None
+    size = rows / (last - first)
+    offset = first / (rows - (last - first)) if last - first < rows else 0.0
+    return styles.declare(f"background-size:100% {percent(size)};background-position-y:{percent(offset)}"), ahead
+
+
+def place_map(strand: StrandRaster, picture: RasterFile, styles: HairStyles) -> StrandMap:
+    """One zone's strand map with dates, services, centimetres and perhaps a followed point."""
+    weeks = row_at(strand, strand.forecast_from) / strand.rows_per_week
+    shown = [mark for mark in strand.marks if 0 <= mark.when.week - strand.first_week <= weeks]
+    tops = [(mark.when.week - strand.first_week) / weeks for mark in shown]
+    lines = [-(-len(mark.label) // _MAP_LINE_CHARACTERS) for mark in shown]
+    clear = spread_apart(tops, [_MAP_LINE_SHARE * count for count in lines])
+    marks = tuple(
+        (PlacedMark(mark, styles.place(top=top)), styles.place(top=moved))
+        for mark, top, moved in zip(shown, tops, clear, strict=True)
+    )
+    rulers = tuple((cm, styles.place(left=cm / picture.cm)) for cm in ruler_cm(picture.cm))
+    follow = " ".join(
+        f"{100 * cm / picture.cm:.2f},{100 * (week - strand.first_week) / weeks:.2f}"
+        for week, cm in strand.follow
+        if 0 <= week - strand.first_week <= weeks
+    )
+    return StrandMap(strand, picture, marks, rulers, follow)
+
+
+def ruler_cm(length_cm: float) -> list[int]:
+    """Round centimetres for a ruler, six marks at most.
+
+    >>> ruler_cm(26.1), ruler_cm(4)
+    ([0, 5, 10, 15, 20, 25], [0, 1, 2, 3, 4])
+    """
+    step = next(step for step in (1, 2, 5, 10, 20, 50) if length_cm / step <= 5.9)
+    return list(range(0, int(length_cm) + 1, step))
+
+
+def spread_apart(wanted: Sequence[float], heights: Sequence[float]) -> list[float]:
+    """Centres near `wanted` (ascending) such that labels of these heights do not overlap.
+
+    Labels that touch are moved as one block around the mean of where they want to be.
+
+    >>> [round(v, 2) for v in spread_apart([0.1, 0.1, 0.9], [0.1, 0.1, 0.1])]
+    [0.05, 0.15, 0.9]
+    """
+    blocks: list[tuple[float, list[int]]] = []
+    for index in range(len(wanted)):
+        members = [index]
+        while True:
+            height = sum(heights[i] for i in members)
+            # Each label asks the block to start where its own centre would then be right.
+            offsets = [sum(heights[j] for j in members[:k]) + heights[i] / 2 for k, i in enumerate(members)]
+            start = sum(wanted[i] - offset for i, offset in zip(members, offsets, strict=True)) / len(members)
+            if blocks and blocks[-1][0] + sum(heights[i] for i in blocks[-1][1]) > start + 1e-9:
+                members = blocks.pop()[1] + members
+                continue
+            blocks.append((start, members))
+            break
+    centres = [0.0] * len(wanted)
+    for start, members in blocks:
+        at = start
+        for i in members:
+            centres[i] = at + heights[i] / 2
+            at += heights[i]
+    return centres

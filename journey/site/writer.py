@@ -1,0 +1,58 @@
+"""Writes the finished folder of one edition: page, styles, pictures, rasters, data, calendar.
+
+Decides file names, none of which comes from what anybody wrote. Publishing the folder is left to
+`journey.site.publish`, judging its bytes to `journey.audit`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from concurrent.futures import Executor
+from pathlib import Path
+from typing import Final
+
+from journey.edition.model import Edition, Picture
+from journey.site.charts import render_chart
+from journey.site.derivatives import write_pictures
+from journey.site.pages import write_page
+from journey.site.theme import Theme
+
+_DATA_NAME: Final = re.compile(r"[a-z0-9][a-z0-9-]*\.(csv|json)")
+_RIBBON_RULE: Final = ".ribbon{background-image:url(strands/ribbon.webp)}\n"
+
+
+def write_site(edition: Edition, staging: Path, *, theme: Theme, executor: Executor | None = None) -> None:
+    """Write the whole site of `edition` into `staging`; an `executor` shares the work on pictures.
+
+    Raises ValueError for a data file whose name is not plain, ThemeError for missing words.
+    """
+    staging.mkdir(parents=True, exist_ok=True)
+    pictures = write_pictures(pictures_of(edition), staging / "pictures", executor)
+    page = write_page(edition, theme, pictures, render_chart)
+    _write(staging / "index.html", page.html)
+    _write(staging / "style.css", theme.style())
+    _write(staging / "hair.css", (_RIBBON_RULE if page.rasters else "") + page.hair_css)
+    for raster in page.rasters:
+        (staging / "strands").mkdir(exist_ok=True)
+        (staging / "strands" / raster.name).write_bytes(raster.data)
+    for data in edition.data:
+        if not _DATA_NAME.fullmatch(data.name):
+            raise ValueError(f"not a plain file name: {data.name!r}")
+        (staging / "data").mkdir(exist_ok=True)
+        _write(staging / "data" / data.name, data.text)
+    if edition.calendar is not None:
+        _write(staging / "calendar.ics", edition.calendar)
+
+
+def pictures_of(edition: Edition) -> Iterator[Picture]:
+    """Every picture an edition shows, in page order, perhaps more than once."""
+    yield from (picture for _, picture in edition.before_now)
+    yield from (picture for entry in edition.entries for picture in entry.pictures)
+    yield from (picture for _, row in edition.contact for _, picture, _ in row if picture)
+    yield from (figure.picture for figure in edition.fibres)
+
+
+def _write(path: Path, text: str) -> None:
+    # Bytes, because a text file would turn line ends into the platform's own, and calendars need CRLF.
+    path.write_bytes(text.encode("utf-8"))

@@ -1,0 +1,118 @@
+"""What a teacher asks about one zone's strand: new growth, lines, coats in order, what lies underneath.
+
+It decides which day is asked about and how far the picture of the strand runs into the forecast; the answers
+stand in `journey.hair`.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from journey.hair.absent import Absent
+from journey.hair.growth import GrowthRate, across_growth, new_growth
+from journey.hair.interval import Interval
+from journey.hair.layers import Coat, Layers
+from journey.hair.strand_questions import (
+    day_colour_is_cut_off,
+    days_until_cut_off,
+    demarcations,
+)
+from journey.study.growing import Grown
+from journey.study.model import StrandStudy
+from journey.study.strand_colours import StrandColours, raster
+
+FORECAST_WEEKS = 8
+FOLLOWED_SHARE = 0.25
+"""The point that is followed lies a quarter down the hair on the first day: far enough to grow, not cut."""
+
+
+def study_strand(
+    grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: date
+) -> StrandStudy:
+    """Everything about one zone, up to eight weeks past `as_of`."""
+    start = colours.start
+    today = float((as_of - start).days)
+    strand = grown.history.at(today)
+    last_day = as_of + timedelta(weeks=FORECAST_WEEKS)
+
+    def remaining(coat: Coat) -> float:
+        return colours.remaining(coat, as_of)
+
+    standing = [piece.layers.standing(remaining) for piece in strand.profile()]
+    deepest = max(standing, key=len, default=())
+    lines = demarcations(strand, remaining=remaining)
+    return StrandStudy(
+        zone=grown.zone.key,
+        history=grown.history,
+        lab_raster=raster(colours, grown, start, last_day),
+        first_day=start,
+        forecast_from=as_of,
+        last_day=last_day,
+        follow=_followed(grown, start, as_of),
+        grown_cm=_growth(today, rate),
+        cut_cm=strand.cut_cm,
+        new_growth_cm=_new_growth(grown, rate, today),
+        demarcations_cm=tuple(line.cm for line in lines),
+        coats_today=tuple(coat.name for coat in reversed(deepest)),
+        under_top=_under(deepest, strand.layers_at(strand.length_cm() / 2)),
+        colour_gone_on=_gone_on(grown, start),
+        reaches_ends_on=_reaches_ends(grown, as_of, start),
+    )
+
+
+def _growth(days: float, rate: GrowthRate) -> Interval:
+    found = new_growth(days, rate)
+    return Interval(found.low, found.median, found.high)
+
+
+def _new_growth(grown: Grown, rate: GrowthRate, today: float) -> Interval | Absent:
+    """Grown since the roots were last worked on, for slow, expected and fast growth."""
+    middle = grown.history.at(today).new_growth_cm()
+    if middle is None:
+        return Absent("no service has reached the roots of this hair")
+    spread = across_growth(rate, lambda cm_per_day: cm_per_day / (rate.mm_per_day / 10))
+    return Interval(middle * spread.slow, middle, middle * spread.fast)
+
+
+def _followed(grown: Grown, start: date, as_of: date) -> tuple[tuple[float, float], ...]:
+    """(week, cm) of one point on the fibre until it is cut off."""
+    first = FOLLOWED_SHARE * grown.zone.length.cm
+    days = range(0, (as_of - start).days + 1, 7)
+    line = []
+    for day in days:
+        cm = first + grown.today.growth_cm_per_day * day
+        if cm > grown.history.at(float(day)).length_cm():
+            break
+        line.append((day / 7, cm))
+    return tuple(line)
+
+
+def _under(coats: tuple[Coat, ...], layers: Layers | None) -> str:
+    """What would show if the top coat were gone: a coat's name, or 'level:9' for the hair itself."""
+    if len(coats) > 1:
+        return coats[-2].name
+    return "" if layers is None else f"level:{layers.level:g}"
+
+
+def _gone_on(grown: Grown, start: date) -> date | None:
+    """Day the last coloured centimetre of a clipped zone was cut off; None where it is not clipped."""
+    clipped = grown.zone.clipped_to
+    if clipped is None:
+        return None
+    states = grown.history.states
+    coloured = next((state for state in states if any(p.layers.coats for p in state.segments)), None)
+    if coloured is None:
+        return None
+    days = [state.day for state in states if state.day > coloured.day]
+    gone = day_colour_is_cut_off(coloured, clipped.cm, days)
+    return None if isinstance(gone, Absent) else start + timedelta(days=gone)
+
+
+def _reaches_ends(grown: Grown, as_of: date, start: date) -> date | Absent:
+    """Day on which today's scalp-side line will be at the tip, if the length is kept."""
+    strand = grown.history.at(float((as_of - start).days))
+    lines = demarcations(strand)
+    if not lines:
+        return Absent("there is no line on this hair")
+    days = days_until_cut_off(lines[0].cm, strand.length_cm(), strand.growth_cm_per_day)
+    return days if isinstance(days, Absent) else as_of + timedelta(days=round(days))
