@@ -20,6 +20,7 @@ from journey.colour.calibrate import Calibration
 from journey.colour.spaces import FloatArray, Lab, as_lab, xyz_to_lab, xyz_to_linear_rgb
 
 _FEWEST_PIXELS: Final = 100
+_GAP: Final = 0.003  # linear; about code 10 of 255
 # Chosen on simulated strands: darker is gaps, brighter is gloss; the least sheen is looked for in between.
 _BODY_WINDOW: Final = (0.25, 0.90)
 _LEAST_SHEEN_SHARE: Final = 0.33
@@ -44,10 +45,14 @@ class Swatch:
 def read_swatch(linear_rgb: ArrayLike, clipped: ArrayLike, calibration: Calibration) -> Swatch:
     """Read a patch of hair from decoded linear RGB (N, 3) and its mask of clipped pixels (N,).
 
-    Clipped pixels are left out and counted. NotReadableError below 100 usable pixels.
+    Clipped pixels are left out and counted, except those black in all channels.
+    NotReadableError below 100 usable pixels.
     """
     pixels, clipped_mask = np.asarray(linear_rgb, dtype=np.float64), np.asarray(clipped, dtype=np.bool_)
-    usable = pixels[~clipped_mask]
+    # A gap between strands is dark in every channel: black, rather than cut off.
+    gap = pixels.max(axis=1) < _GAP if len(pixels) else clipped_mask
+    lost = clipped_mask & ~gap
+    usable = pixels[~lost]
     if len(usable) < _FEWEST_PIXELS:
         raise NotReadableError(
             f"{len(usable)} of {len(pixels)} pixels can be used, {_FEWEST_PIXELS} are needed"
@@ -59,12 +64,12 @@ def read_swatch(linear_rgb: ArrayLike, clipped: ArrayLike, calibration: Calibrat
         body_lab=as_lab(xyz_to_lab(body_xyz(xyz))),
         lightness_spread=float(light - dark),
         pixels_used=len(usable),
-        clipped_share=float(clipped_mask.mean()),
+        clipped_share=float(lost.mean()),
     )
 
 
 def body_xyz(xyz: FloatArray) -> FloatArray:
-    """XYZ (3,) of the hair's body colour from calibrated XYZ pixels (N, 3), where white is (1, 1, 1) in RGB."""
+    """XYZ (3,) of the hair's body colour, from calibrated XYZ pixels (N, 3)."""
     luminance = xyz[:, 1]
     low, high = np.quantile(luminance, _BODY_WINDOW)
     window = xyz[(luminance >= low) & (luminance <= high)]
