@@ -2,7 +2,7 @@
 
 It decides what is let in (four formats, 50 megapixels, whole and undamaged), how the photo stands upright,
 and in which colour space its numbers are. It hands out pixels in two ways: as linear light for measuring,
-and as 8-bit sRGB for showing. What the colours mean is left to the study, what may be shown of them to the edition.
+and as 8-bit sRGB for showing. What the colours mean is left to the study, what may be shown to the edition.
 
 Every pixel passes a strict decode, so a damaged photo can be neither measured nor shown. WebP and AVIF carry
 no checksum: damage that still decodes cannot be told from a picture there, and in a progressive JPEG damage
@@ -229,10 +229,11 @@ def _read_header(data: bytes, name: str, kind: PictureFormat) -> Photograph:
             notes.append("it holds more than one picture; the first is taken")
         exif = _exif(image, data, kind)
         turn = _turn(exif, notes)
+        unread = bool(image.info.get("exif")) and not len(exif)
         icc = _usable_icc(name, image, notes)
         mode, size = image.mode, image.size
-    if grumbles:
-        notes.append("its header is partly broken; what could be read was used")
+    if grumbles or unread:
+        notes.append("its Exif or header is broken; what could be read was used")
     profile = _profile(data, name, kind, icc)
     if icc is None and _says_uncalibrated(exif):
         notes.append("the camera used a colour space of its own and named none; read as sRGB")
