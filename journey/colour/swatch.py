@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from journey.colour.calibrate import Calibration
 from journey.colour.spaces import FloatArray, Lab, as_lab, xyz_to_lab, xyz_to_linear_rgb
@@ -49,9 +49,7 @@ def read_swatch(linear_rgb: ArrayLike, clipped: ArrayLike, calibration: Calibrat
     NotReadableError below 100 usable pixels.
     """
     pixels, clipped_mask = np.asarray(linear_rgb, dtype=np.float64), np.asarray(clipped, dtype=np.bool_)
-    # A gap between strands is dark in every channel: black, rather than cut off.
-    gap = pixels.max(axis=1) < _GAP if len(pixels) else clipped_mask
-    lost = clipped_mask & ~gap
+    lost = lost_pixels(pixels, clipped_mask)
     usable = pixels[~lost]
     if len(usable) < _FEWEST_PIXELS:
         raise NotReadableError(
@@ -66,6 +64,15 @@ def read_swatch(linear_rgb: ArrayLike, clipped: ArrayLike, calibration: Calibrat
         pixels_used=len(usable),
         clipped_share=float(lost.mean()),
     )
+
+
+def lost_pixels(linear_rgb: FloatArray, clipped: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which pixels (N, 3) have lost their colour: clipped (N,), unless dark in every channel.
+
+    A gap between strands is black, rather than cut off.
+    """
+    lost: NDArray[np.bool_] = clipped & (linear_rgb.max(axis=1, initial=0.0) >= _GAP)
+    return lost
 
 
 def body_xyz(xyz: FloatArray) -> FloatArray:

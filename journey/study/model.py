@@ -271,12 +271,7 @@ class OptionStudy:
     """Weeks until the new colour passes the salon's lower mark."""
     steps: tuple[tuple[str, str, int, int], ...]
     """(what, where, minutes, session) in order."""
-    first: tuple[str, ...]
-    """Caution codes of what must be done before."""
-    against: tuple[str, ...]
-    """Caution codes of what speaks against it."""
     turns_muddy: bool
-    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

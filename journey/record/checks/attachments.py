@@ -27,7 +27,7 @@ def photo_files_are_used_once(draft: Draft) -> Iterator[Doubt]:
     for route, photo in draft.photos():
         folded = normalize("NFC", normalize("NFC", photo.file).casefold())
         if folded in seen:
-            what = f"{photo.file!r} is the file of photo {seen[folded]!r} already, or looks like it to a computer"
+            what = f"{photo.file!r} is the file of photo {seen[folded]!r}, or one that computers mix up"
             yield Doubt(draft.journey, (*route, "file"), what)
         seen.setdefault(folded, photo.key)
 

@@ -23,7 +23,7 @@ _LAYS_COLOUR = frozenset({Kind.DIRECT_COLOUR, Kind.DEMI, Kind.PERMANENT, Kind.GL
 
 
 def bowls_fit_kinds(draft: Draft) -> Iterator[Doubt]:
-    """Lightening has a lightener, removal a remover, colour a colour of its class and its developer or none."""
+    """Lightening has a lightener, removal a remover, colour its class, and developer where it needs one."""
     for route, service in draft.all_services():
         bowl = service.bowl
         if bowl is None:
@@ -97,7 +97,7 @@ def _misfits(kind: ServiceKind, products: list[Product]) -> Iterator[tuple[Role 
         name = " and ".join(sorted(classes))
         yield (
             Role.DEVELOPER,
-            f"{name} colour is laid without developer, which would lift what lies under it; take the line out",
+            f"{name} colour is laid without developer, which would lift the hair under it; take it out",
             "",
         )
 

@@ -77,7 +77,7 @@ def keys_given_once(draft: Draft) -> Iterator[Doubt]:
     """A key names one thing."""
     salon, consent, journey = draft.salon.value, draft.consent.value, draft.journey.value
     if salon is not None:
-        yield from _repeated(draft.salon, (((("stylists", i)), x.key) for i, x in enumerate(salon.stylists)))
+        yield from _repeated(draft.salon, ((("stylists", i), x.key) for i, x in enumerate(salon.stylists)))
         yield from _repeated(draft.salon, ((("products", i), x.key) for i, x in enumerate(salon.products)))
     if consent is not None:
         yield from _repeated(

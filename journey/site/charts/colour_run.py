@@ -10,6 +10,7 @@ import numpy as np
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.spaces import hex_to_lab
+from journey.site.charts.thinning import points_that_matter
 from journey.site.charts.tokens import CARD_GREY
 
 Stop = tuple[float, str]
@@ -38,24 +39,14 @@ def vanishes_into_card(colours: Sequence[str]) -> bool:
 def fewest_stops(stops: Sequence[Stop], tolerance: float = 1.5) -> tuple[Stop, ...]:
     """Leave out stops that their neighbours imply to within `tolerance` 8-bit code values.
 
-    Keeps the first and the last; between them splits at the worst stop until none is off (Douglas and
-    Peucker 1973, in colour instead of in the plane).
-
     >>> fewest_stops([(0.0, "#000000"), (0.5, "#404040"), (1.0, "#808080")])
     ((0.0, '#000000'), (1.0, '#808080'))
     """
-    if len(stops) < 3:
-        return tuple(stops)
-    offsets = np.array([offset for offset, _ in stops])
+    if not stops:
+        return ()
+    offsets = [offset for offset, _ in stops]
     codes = np.array([_codes(colour) for _, colour in stops])
-    span = offsets[-1] - offsets[0]
-    share = (offsets - offsets[0]) / span if span else np.zeros_like(offsets)
-    implied = codes[0] + share[:, None] * (codes[-1] - codes[0])
-    off = np.abs(codes - implied).max(axis=1)
-    worst = int(off.argmax())
-    if off[worst] <= tolerance:
-        return (stops[0], stops[-1])
-    return (*fewest_stops(stops[: worst + 1], tolerance)[:-1], *fewest_stops(stops[worst:], tolerance))
+    return tuple(stops[i] for i in points_that_matter(offsets, codes, tolerance))
 
 
 def _codes(hex_colour: str) -> np.ndarray[tuple[int], np.dtype[np.float64]]:

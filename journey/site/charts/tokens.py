@@ -51,7 +51,8 @@ def hair(hex_colour: str) -> str:
 
 def _rules(values: dict[str, str]) -> str:
     return "".join(
-        f".ch-fill-{name}{{fill:{value}}}.ch-stroke-{name}{{stroke:{value}}}" for name, value in values.items()
+        f".ch-fill-{name}{{fill:{value}}}.ch-stroke-{name}{{stroke:{value}}}"
+        for name, value in values.items()
     )
 
 

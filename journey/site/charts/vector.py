@@ -39,6 +39,7 @@ _DEFAULTS = {
     "font-weight": "400",
     "text-anchor": "start",
     "stroke-width": "1",
+    "fill-rule": "nonzero",
 }
 _NUMBER = re.compile(r"-?\d+\.\d+(?:e-?\d+)?")
 _IDLE_ROTATION = re.compile(r"rotate\(-?0(?:\.0+)?[ )]")
@@ -82,8 +83,10 @@ def page_svg(drawn: bytes, root: Root, gradients: Sequence[Gradient]) -> str:
     if gradients:
         page.append(_gradient_definitions(gradients, root.prefix))
     ids = {old: f"{root.prefix}-{n}" for n, old in enumerate(_referenced_ids(source))}
-    page.extend(_children(source, ids, root.prefix))
-    return ET.tostring(page, encoding="unicode", short_empty_elements=True)
+    cleaner = _Cleaner(ids, root)
+    page.extend(_joined(cleaner.children(source)))
+    # No text or attribute can hold a bare '>': it would have been written as an entity.
+    return ET.tostring(page, encoding="unicode").replace(" />", "/>")
 
 
 def _gradient_definitions(gradients: Sequence[Gradient], prefix: str) -> ET.Element:
@@ -107,69 +110,43 @@ def _gradient_definitions(gradients: Sequence[Gradient], prefix: str) -> ET.Elem
     return definitions
 
 
-def _referenced_ids(source: ET.Element) -> list[str]:
-    """Ids that something points at, in document order and each once."""
-    found = dict.fromkeys(use.get(_HREF, "").removeprefix("#") for use in source.iter(_SVG + "use"))
-    return [identifier for identifier in found if identifier]
+def _referenced_ids(source: ET.Element) -> dict[str, str]:
+    """Every id that something points at, and the first id that is the same shape."""
+    pointed_at = {use.get(_HREF, "").removeprefix("#") for use in source.iter(_SVG + "use")}
+    by_shape: dict[str, str] = {}
+    same: dict[str, str] = {}
+    for path in source.iter(_SVG + "path"):
+        identifier = path.get("id", "")
+        if identifier in pointed_at:
+            same[identifier] = by_shape.setdefault(path.get("d", ""), identifier)
+    return same
 
 
-def _children(parent: ET.Element, ids: dict[str, str], prefix: str) -> Iterator[ET.Element]:
-    for child in parent:
-        name = child.tag.removeprefix(_SVG)
-        if name in _DROPPED:
-            continue
-        if name not in _SHAPES:
-            raise ValueError(f"a chart drew <{name}>, which no page lets through")
-        yield from _element(child, name, ids, prefix)
+@dataclass(frozen=True, slots=True)
+class _Cleaner:
+    """Walks the library's tree and rebuilds what may stay."""
 
+    same_shape: dict[str, str]
+    root: Root
 
-def _element(source: ET.Element, name: str, ids: dict[str, str], prefix: str) -> Iterator[ET.Element]:
-    """The cleaned element; a group that says nothing gives way to what it holds."""
-    attributes = _attributes(source, name, ids, prefix)
-    inside = list(_children(source, ids, prefix))
-    if name in {"g", "defs"} and not inside:
-        return
-    if name == "g" and not attributes:
-        yield from inside
-        return
-    element = ET.Element(name, attributes)
-    element.text = source.text if name in {"text", "tspan"} else None
-    element.extend(inside)
-    yield element
+    def children(self, parent: ET.Element) -> Iterator[ET.Element]:
+        for child in parent:
+            name = child.tag.removeprefix(_SVG)
+            if name in _DROPPED:
+                continue
+            if name not in _SHAPES:
+                raise ValueError(f"a chart drew <{name}>, which no page lets through")
+            yield from self._element(child, name)
 
-
-def _attributes(source: ET.Element, name: str, ids: dict[str, str], prefix: str) -> dict[str, str]:
-    identifier = source.get("id", "")
-    classes = [identifier] if identifier.startswith("ch-") else []
-    attributes: dict[str, str] = {}
-    if identifier in ids:
-        attributes["id"] = ids[identifier]
-    if name == "use":
-        attributes["href"] = "#" + ids[source.get(_HREF, "").removeprefix("#")]
-    for key in _KEPT:
-        value = source.get(key)
-        if value is not None and not (key == "transform" and _IDLE_ROTATION.match(value)):
-            attributes[key] = _rounded(value)
-    for key, value in _style(source.get("style", "")).items():
-        _set_paint(attributes, classes, key, value, prefix)
-    if classes:
-        attributes = {"class": " ".join(classes), **attributes}
-    return attributes
-
-
-def _set_paint(attributes: dict[str, str], classes: list[str], key: str, value: str, prefix: str) -> None:
-    if value in TOKENS:
-        classes.append(f"ch-{key}-{TOKENS[value]}")
-        return
-    index = gradient_index(value) if key in {"fill", "stroke"} else None
-    attributes[key] = value if index is None else f"url(#{prefix}-g{index})"
-
-
+    def _element(self, source: ET.Element, name: str) -> Iterator[ET.Element]:
+        """The cleaned element; a group that says nothing gives way to what it holds."""
+        identifier = source.get("id", "")
+        if name in self._NOTHING_TO_SEE(source, identifier):
+            return
 def _style(text: str) -> dict[str, str]:
     """Declarations that are kept, fonts reduced to size and weight (written in one piece or singly)."""
-    declared = dict(
-        (part.strip() for part in piece.split(":", 1)) for piece in text.split(";") if ":" in piece
-    )
+    pairs = (piece.partition(":") for piece in text.split(";"))
+    declared = {key.strip(): value.strip() for key, colon, value in pairs if colon}
     if "font" in declared:
         declared |= _font_parts(declared.pop("font"))
     kept = {key: _rounded(declared[key]) for key in _KEPT_STYLE if key in declared}
@@ -196,11 +173,11 @@ def _font_parts(shorthand: str) -> dict[str, str]:
 
 
 def _rounded(text: str) -> str:
-    """Numbers to a tenth of a px, line breaks and blanks that SVG does not need taken out."""
+    """Numbers to a hundredth of a px, line breaks and blanks that SVG does not need taken out."""
     text = " ".join(_NUMBER.sub(lambda found: _short(float(found.group())), text).split())
     return re.sub(r"\s*([MLCQZz])\s*", r"\1", text)
 
 
 def _short(value: float) -> str:
-    text = f"{value:.1f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

@@ -33,6 +33,8 @@ class ChartWords:
     level: str = "level"
     undertone: str = "undertone"
     neutralised_by: str = "neutralised by"
+    against: str = "against it: {neutraliser}"
+    """The neutraliser in a phone's narrow column, under its undertone."""
     from_afar: str = "seen from a metre"
     percent: str = "{number} %"
 

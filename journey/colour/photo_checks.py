@@ -1,0 +1,141 @@
+"""Is a photo fit to be measured? Sharpness, clipping, size of the patch, evenness of the light, framing.
+
+Decides the measures, their limits and the words for each. What is done with a photo that fails (its readings
+count for less, or not) is left to whoever asks. The limits are ours, set on simulated strands and pictures;
+no standard gives any for hair.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy import ndimage
+
+from journey.colour.spaces import FloatArray
+from journey.colour.swatch import lost_pixels
+
+# Sharp pictures of hair stay below 0.4, of simulated strands too; a blur of 2 pixels in 1600 lifts them past 0.56.
+MOST_BLUR: Final = 0.60
+# One channel at its end moves a colour by 4 to 9 CIEDE2000 without any other sign.
+MOST_CLIPPED_SHARE: Final = 0.05
+# About 40 x 40: below, single strands decide the reading.
+FEWEST_PATCH_PIXELS: Final = 1600
+# Relative change of the light across the neutral patch, which is smaller than the way from it to the hair.
+MOST_UNEVENNESS: Final = 0.10
+
+_BLUR_WINDOW: Final = 11
+_LARGEST_SIDE: Final = 1600
+_LUMA: Final = np.array([0.2126, 0.7152, 0.0722])
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoCheck:
+    """One check: `name` is stable, `value` is None where it could not be measured, `reason` is in words."""
+
+    name: str
+    passed: bool
+    value: float | None
+    limit: float
+    reason: str
+
+
+def photo_checks(encoded: ArrayLike, neutral_linear: ArrayLike | None = None) -> tuple[PhotoCheck, ...]:
+    """Checks of a whole photo: sharpness, and with a neutral patch the evenness of the light across it.
+
+    `encoded` (rows, columns, 3) is uint8, `neutral_linear` (rows, columns, 3) the decoded neutral patch.
+    """
+    checks = [sharpness_check(encoded)]
+    if neutral_linear is not None:
+        checks.append(evenness_check(neutral_linear))
+    return tuple(checks)
+
+
+def patch_checks(linear_rgb: ArrayLike, clipped: ArrayLike) -> tuple[PhotoCheck, ...]:
+    """Size and clipped share of one patch of hair. Shapes (rows, columns, 3), (rows, columns)."""
+    return size_check(clipped), clipping_check(linear_rgb, clipped)
+
+
+def sharpness_check(encoded: ArrayLike) -> PhotoCheck:
+    """Blur of an encoded picture (rows, columns, 3) in 0..255, judged at 1600 pixels on its longer side."""
+    luma = _reduced(np.asarray(encoded, dtype=np.float64) @ _LUMA / 255)
+    if min(luma.shape) <= 2 * _BLUR_WINDOW:
+        return PhotoCheck(
+            "sharpness", True, None, MOST_BLUR, "the picture is too small to judge its sharpness"
+        )
+    value = blur(luma)
+    passed = value <= MOST_BLUR
+    words = (
+        "the photo is sharp" if passed else "the photo is blurred: hold still, or tap on the hair to focus"
+    )
+    return PhotoCheck("sharpness", passed, value, MOST_BLUR, words)
+
+
+def blur(luma: FloatArray) -> float:
+    """0 (sharp) to 1 (blurred) of a picture (rows, columns), after Crété-Roffet et al. 2007, "The blur effect".
+
+    A sharp picture loses most of its steps when blurred once more; a blurred one loses few. The paper tells
+    the two directions apart; here they are added up: strands run one way, and along them little changes.
+    """
+    kept = total = 0.0
+    inner = (slice(2, -1), slice(2, -1))
+    for axis in (0, 1):
+        steps = np.abs(ndimage.sobel(luma, axis=axis))[inner]
+        softened = np.abs(ndimage.sobel(ndimage.uniform_filter1d(luma, _BLUR_WINDOW, axis=axis), axis=axis))
+        total += float(steps.sum())
+        kept += float(np.maximum(steps - softened[inner], 0).sum())
+    return 1.0 if total == 0 else 1 - kept / total
+
+
+def clipping_check(linear_rgb: ArrayLike, clipped: ArrayLike) -> PhotoCheck:
+    """Share of pixels (rows, columns) with a channel at its end; gaps dark in every channel do not count."""
+    pixels = np.asarray(linear_rgb, dtype=np.float64).reshape(-1, 3)
+    lost = lost_pixels(pixels, np.asarray(clipped, dtype=np.bool_).ravel())
+    value = float(lost.mean()) if lost.size else 1.0
+    passed = value <= MOST_CLIPPED_SHARE
+    words = (
+        "no colour is cut off"
+        if passed
+        else f"{value:.0%} of the patch is cut off in a channel: expose darker, or keep glare off the hair"
+    )
+    return PhotoCheck("clipping", passed, value, MOST_CLIPPED_SHARE, words)
+
+
+def size_check(pixels: ArrayLike) -> PhotoCheck:
+    """Whether a patch, given as any array (rows, columns), has pixels enough for more than a strand."""
+    count = int(np.asarray(pixels).size)
+    passed = count >= FEWEST_PATCH_PIXELS
+    words = "the patch is large enough" if passed else f"the patch has only {count} pixels: go closer"
+    return PhotoCheck("patch size", passed, float(count), float(FEWEST_PATCH_PIXELS), words)
+
+
+def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
+    """Relative change of light over a neutral patch (rows, columns, 3): a plane through its logarithm."""
+    light = np.asarray(neutral_linear, dtype=np.float64).mean(axis=-1)
+    if min(light.shape) < 4 or np.median(light) <= 0:
+        words = "the neutral patch is too small or too dark to judge the light"
+        return PhotoCheck("even light", True, None, MOST_UNEVENNESS, words)
+    rows, columns = light.shape
+    down, across = np.meshgrid(np.linspace(-0.5, 0.5, rows), np.linspace(-0.5, 0.5, columns), indexing="ij")
+    plane = np.stack([down.ravel(), across.ravel(), np.ones(light.size)], axis=1)
+    logarithm = np.log(np.maximum(light, 1e-4)).ravel()
+    slopes = np.linalg.lstsq(plane, logarithm, rcond=None)[0]
+    value = float(np.expm1(abs(slopes[0]) + abs(slopes[1])))
+    passed = value <= MOST_UNEVENNESS
+    words = (
+        "the light is even"
+        if passed
+        else f"the light changes by {value:.0%} across the neutral patch: turn away from the lamp or window"
+    )
+    return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, words)
+
+
+def _reduced(luma: FloatArray) -> FloatArray:
+    """Averaged in whole blocks so that the longer side has at most 1600 pixels."""
+    block = -(-max(luma.shape) // _LARGEST_SIDE)
+    if block == 1:
+        return luma
+    rows, columns = (side // block for side in luma.shape)
+    blocks = luma[: rows * block, : columns * block].reshape(rows, block, columns, block)
+    reduced: FloatArray = blocks.mean(axis=(1, 3))
+    return reduced

@@ -1,0 +1,97 @@
+"""Charts of an edition as SVG that may stand inside a page.
+
+Decides which charts there are and their order on a page; each is drawn by the module of its name. Every
+drawing exists twice, for a phone and for a wide column; `CHART_CSS` shows the one that fits and gives the
+chart the page's ink and paper. Titles, notes and tables around a chart belong to the templates.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+from journey.edition.model import Edition
+from journey.site.charts.canvas import Canvas, Width, draw_svg
+from journey.site.charts.fade import draw_fade, draw_fade_place
+from journey.site.charts.fibres import draw_fibre_shares, draw_fibres
+from journey.site.charts.grade import draw_grade
+from journey.site.charts.hue import draw_hue
+from journey.site.charts.ladder import draw_ladder
+from journey.site.charts.tokens import CHART_CSS
+from journey.site.charts.words import ENGLISH, ChartWords
+
+__all__ = [
+    "CHARTS",
+    "CHART_CSS",
+    "Chart",
+    "ChartWords",
+    "Width",
+    "render_chart",
+    "render_fade_series",
+    "render_fibre_shares",
+]
+
+
+class Described(Protocol):
+    """A figure of the edition, with the words that stand in for its drawing."""
+
+    @property
+    def alt(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """One kind of chart: `figure` finds it in an edition, `draw` puts it on a canvas."""
+
+    key: str
+    figure: Callable[[Edition], Described | None]
+    draw: Callable[[Edition, Canvas], None]
+
+
+CHARTS: Final = (
+    Chart("fade", lambda edition: edition.fade, draw_fade),
+    Chart("hue", lambda edition: edition.hue, draw_hue),
+    Chart("grade", lambda edition: edition.grade, draw_grade),
+    Chart("ladder", lambda edition: edition.ladder, draw_ladder),
+    Chart("fibres", lambda edition: next(iter(edition.fibres), None), draw_fibres),
+)
+"""In page order."""
+
+
+def render_chart(key: str, edition: Edition, width: Width, words: ChartWords = ENGLISH) -> str | None:
+    """SVG text of a chart, None where the edition has no such figure. KeyError for an unknown key."""
+    chart = {chart.key: chart for chart in CHARTS}[key]
+    figure = chart.figure(edition)
+    if figure is None:
+        return None
+    return draw_svg(key, figure.alt, width, words, lambda canvas: chart.draw(edition, canvas))
+
+
+def render_fade_series(
+    edition: Edition, place_index: int, width: Width, words: ChartWords = ENGLISH
+) -> str | None:
+    """The large fade plot of one place, None without a fade figure. IndexError for a place not there."""
+    if edition.fade is None:
+        return None
+    place = edition.fade.series[place_index].place
+    return draw_svg(
+        f"fade{place_index}",
+        f"{place}. {edition.fade.alt}",
+        width,
+        words,
+        lambda canvas: draw_fade_place(edition, place_index, canvas),
+    )
+
+
+def render_fibre_shares(
+    edition: Edition, figure_index: int, width: Width, words: ChartWords = ENGLISH
+) -> str | None:
+    """Shares of one strand mix, None where the edition has none of that number."""
+    if figure_index >= len(edition.fibres):
+        return None
+    return draw_svg(
+        f"fibres{figure_index}",
+        edition.fibres[figure_index].alt,
+        width,
+        words,
+        lambda canvas: draw_fibre_shares(edition, figure_index, canvas),
+    )

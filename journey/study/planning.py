@@ -1,0 +1,186 @@
+"""Each way to go from today, worked out: colours then and later, minutes, grams, cost, upkeep.
+
+It decides which places an option is judged at, and its order of steps; colours are predicted in
+`journey.study.predicting`, what speaks against it is found in `journey.study.cautions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from journey.colour.layering import UPTAKE
+from journey.colour.spaces import lab_to_lch
+from journey.hair.absent import Absent
+from journey.hair.bowl import Bowl
+from journey.hair.wash_calendar import WashCalendar
+from journey.record.model import Option, PlannedService, Record
+from journey.study import predicting
+from journey.study.bases import Bases
+from journey.study.bowls import mixed
+from journey.study.fading import latest_fade
+from journey.study.growing import COLOURING
+from journey.study.model import Fade, OptionStudy, Place, Prediction
+
+LOOK_AHEAD_WEEKS = (0.0, 4.0, 8.0, 12.0)
+STRIP_WEEKS = tuple(float(week) for week in range(13))
+MUDDY_CHROMA = 14.0
+"""Assumption: below this chroma a colour that was meant to be one reads as grey or brown."""
+WEEKS_PER_MONTH = 365.25 / 12 / 7
+MOST_WEEKS_AHEAD = 52
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    record: Record
+    option: Option
+    fades: Sequence[Fade]
+    bases: Bases
+    washes: WashCalendar
+    as_of: date
+
+
+def study_options(
+    record: Record,
+    fades: Sequence[Fade],
+    places: Sequence[Place],
+    bases: Bases,
+    washes: WashCalendar,
+    as_of: date,
+) -> tuple[OptionStudy, ...]:
+    """Every option in the order written; `places` are judged in their order, the first leads."""
+    return tuple(
+        _study(_Plan(record, option, fades, bases, washes, as_of), places)
+        for option in record.journey.options
+    )
+
+
+def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
+    option, record = plan.option, plan.record
+    leading = places[0]
+    bowls = [mixed(record, service.bowl) for service in option.services if service.bowl is not None]
+    minutes = sum(service.time.minutes for service in option.services)
+    cost = _cost(record, bowls, minutes)
+    colour_then = _after_plan(plan, leading)
+    weeks_good = _weeks_good(plan, colour_then)
+    return OptionStudy(
+        key=option.key,
+        predictions=tuple(
+            _prediction(plan, place, weeks) for place in places for weeks in LOOK_AHEAD_WEEKS
+        ),
+        strip=_strip(plan, leading),
+        minutes=round(minutes),
+        sessions=max((service.session for service in option.services), default=0),
+        weeks_between=option.weeks_between,
+        grams=sum(bowl.total_g for bowl in bowls),
+        cost=cost,
+        upkeep_per_month=_upkeep(cost, weeks_good),
+        refresh_weeks=weeks_good,
+        steps=tuple(
+            (service.name, f"{_zones(record, service)}: {service.band}", round(service.time.minutes), service.session)
+            for service in sorted(option.services, key=lambda one: one.session)
+        ),
+        turns_muddy=_turns_muddy(plan, leading),
+    )
+
+
+def _today(plan: _Plan, place: Place) -> predicting.Place:
+    fade = latest_fade(plan.fades, place)
+    base = plan.bases.under(place, plan.as_of)
+    since = 0.0 if fade is None else plan.washes.washes_by(plan.as_of) - plan.washes.washes_by(fade.applied)
+    return predicting.today(fade, base.lab, since)
+
+
+def _after_plan(plan: _Plan, place: Place) -> predicting.Place:
+    state = _today(plan, place)
+    for service in sorted(plan.option.services, key=lambda one: one.session):
+        if _reaches(service, place):
+            state = predicting.after(plan.record, state, service, plan.fades)
+    return state
+
+
+def _reaches(service: PlannedService, place: Place) -> bool:
+    return place.zone in service.zones and (
+        service.band.is_all or service.band.span is not None or place.band in service.band.places
+    )
+
+
+def _washes(plan: _Plan, weeks: float) -> float:
+    return weeks * plan.record.journey.hair.washes_a_week
+
+
+def _prediction(plan: _Plan, place: Place, weeks: float) -> Prediction:
+    state = _after_plan(plan, place)
+    washes = _washes(plan, weeks)
+    coated = any(service.kind in COLOURING and _reaches(service, place) for service in plan.option.services)
+    light, expected, strong = UPTAKE if coated else (1.0, 1.0, 1.0)
+    return Prediction(
+        place=place,
+        weeks=weeks,
+        light=state.lab(washes, light),
+        expected=state.lab(washes, expected),
+        strong=state.lab(washes, strong),
+    )
+
+
+def _strip(plan: _Plan, place: Place) -> tuple[tuple[float, np.ndarray], ...]:
+    """Today, then right after the plan, then week by week."""
+    now, then = _today(plan, place), _after_plan(plan, place)
+    return (
+        (-1.0, now.lab()),
+        *((week, then.lab(_washes(plan, week))) for week in STRIP_WEEKS),
+    )
+
+
+def _cost(record: Record, bowls: Sequence[Bowl], minutes: float) -> float | Absent:
+    """What is mixed plus time in the chair."""
+    hour = record.salon.chair_hour
+    if hour is None:
+        return Absent("the salon's price of an hour is not written")
+    parts = [bowl.cost for bowl in bowls]
+    missing = [part for part in parts if isinstance(part, Absent)]
+    if missing:
+        return missing[0]
+    return sum(part for part in parts if not isinstance(part, Absent)) + float(hour.amount) * minutes / 60
+
+
+def _weeks_good(plan: _Plan, state: predicting.Place) -> float | Absent:
+    """Weeks until the coat laid last passes the salon's lower mark."""
+    if not state.coats or not any(service.kind in COLOURING for service in plan.option.services):
+        return Absent("nothing is laid that would have to be refreshed")
+    coat = state.coats[-1]
+    fresh = coat.share_after(0.0)
+    for week in range(1, MOST_WEEKS_AHEAD + 1):
+        if coat.share_after(_washes(plan, week)) < plan.record.salon.refresh_until * fresh:
+            return float(week)
+    return Absent("it is not expected to go thin within a year")
+
+
+def _upkeep(cost: float | Absent, weeks: float | Absent) -> float | Absent:
+    if isinstance(cost, Absent):
+        return cost
+    if isinstance(weeks, Absent):
+        return weeks
+    return cost / weeks * WEEKS_PER_MONTH
+
+
+def _turns_muddy(plan: _Plan, place: Place) -> bool:
+    """Whether a colour that is laid comes out without much of a hue over what is there."""
+    if not any(service.kind in COLOURING and _reaches(service, place) for service in plan.option.services):
+        return False
+    swatch = [
+        float(lab_to_lch(predicting.lay_over(plan.bases.under(place, plan.as_of).lab, [(dye, np.asarray(1.0))]))[1])
+        for service in plan.option.services
+        if service.bowl is not None and (dye := predicting.bowl_dye(plan.record, service.bowl)) is not None
+    ]
+    meant = max(swatch, default=0.0)
+    got = float(lab_to_lch(_after_plan(plan, place).lab())[1])
+    return meant > MUDDY_CHROMA and got < min(MUDDY_CHROMA, 0.6 * meant)
+
+
+def _zones(record: Record, service: PlannedService) -> str:
+    names = {zone.key: zone.name for zone in record.journey.zones}
+    return ", ".join(names[zone] for zone in service.zones)
