@@ -231,17 +231,30 @@ class BowlStudy:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shade:
+    """One of the salon's colours laid undiluted over today's hair."""
+
+    product: str
+    name: str
+    lab: Lab
+    swatch_lab: Lab
+    delta_e: float
+    """CIEDE2000 between what it would give here and on its own swatch."""
+    becomes: str
+    """Key of the colour's name over this hair."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LiftStudy:
     zone: str
     natural_level: float
     lifted_level: float | None
     undertone: str
     neutraliser: str
-    shows_true: tuple[tuple[str, Lab, float], ...]
-    """(product name, colour it would give over today's base, CIEDE2000 from its swatch): keeps its hue."""
-    turns: tuple[tuple[str, Lab, float, str], ...]
-    """The same for colours that would turn, with what they turn to."""
-    notes: tuple[str, ...]
+    shows_true: tuple[Shade, ...]
+    """The salon's colours that keep their hue over today's hair."""
+    turns: tuple[Shade, ...]
+    """Those that would come out as another colour."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

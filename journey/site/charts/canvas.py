@@ -21,7 +21,6 @@ from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
-from matplotlib.path import Path
 from matplotlib.textpath import text_to_path
 
 from journey.site.charts.colour_run import Stop, fewest_stops
@@ -211,6 +210,7 @@ class Canvas:
             alt=alt,
             width_px=self.width,
             height_px=self.height,
+            text_px=self.text_px,
         )
         return page_svg(drawn.getvalue(), root, self._gradients)
 
@@ -223,14 +223,10 @@ def draw_svg(key: str, alt: str, width: Width, words: ChartWords, draw: Callable
         return canvas.svg(key, alt)
 
 
-def add(plot: Plot, artist: Artist, part: str = "") -> None:
-    """Put a shape on the plot under the class name `ch-{part}`."""
+def add(plot: Plot, artist: Artist, part: str = "", *, clip: bool = False) -> None:
+    """Put a shape on the plot under the class name `ch-{part}`, cut at the card's edge where asked."""
+    artist.set_clip_on(clip)
     plot.axes.add_artist(_named(artist, part))
-
-
-def smooth_path(points: Sequence[Point]) -> Path:
-    """A path through points in the order given."""
-    return Path([(float(x), float(y)) for x, y in points])
 
 
 def _named(artist: Artist, part: str) -> Artist:

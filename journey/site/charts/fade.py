@@ -217,7 +217,7 @@ def _moments(edition: Edition, figure: FadeFigure) -> list[Moment]:
     moments = [moment(edition, m.when, rank=2) for m in figure.marks if m.is_service]
     moments.append(moment(edition, figure.today, rank=3))
     if figure.refresh and counts_weeks(edition):
-        moments += [Moment(week, week_number(week), rank=0) for week in figure.refresh]
+        moments += [Moment(week, week_number(week), rank=4) for week in figure.refresh]
     elif figure.refresh and edition.refresh.window:
         moments += [moment(edition, when, rank=0) for when in edition.refresh.window]
     return moments

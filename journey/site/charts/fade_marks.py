@@ -15,12 +15,14 @@ from matplotlib.path import Path
 from journey.edition.model import FadePoint, FadeSegment
 from journey.site.charts.canvas import Canvas, Plot, add
 from journey.site.charts.colour_run import between, vanishes_into_card
+from journey.site.charts.thinning import points_that_matter
 from journey.site.charts.tokens import BLACK, WHITE, hair
 
 _TOOTH_PX = 4.0
 _THIN_TOOTH_PX = 1.5
 _CURVE_PX = 2.0
 _DOT_PX = 8.0
+_THINNING_PX = 0.15
 
 
 def point_at(points: Sequence[FadePoint], week: float) -> FadePoint:
@@ -63,17 +65,17 @@ def draw_segments(canvas: Canvas, plot: Plot, segments: Sequence[FadeSegment], t
         if len(ahead) > 1:
             _line(plot, ahead, BLACK, _CURVE_PX, "forecast", dashes=(4, 3))
         previous = segment.points[-1] if segment.points else None
-    for segment in segments:
-        _measured(plot, segment.measured)
+    _measured(plot, [p for segment in segments for p in segment.measured])
 
 
 def draw_again(plot: Plot, segments: Sequence[FadeSegment], today: float) -> None:
     """Another place's course as white dashes, to compare with."""
-    for segment in segments:
-        past, _ = split_at(segment.points, today)
-        if len(past) > 1:
-            _line(plot, past, BLACK, 3.0, "again", dashes=(4 / 3, 1))
-            _line(plot, past, WHITE, 1.5, "again", dashes=(8 / 3, 2))
+    courses = [split_at(segment.points, today)[0] for segment in segments]
+    # Dashes are counted in line widths: the same lengths for the edge and for the white on it.
+    for colour, width, part in ((BLACK, 3.0, "again-edge"), (WHITE, 1.5, "again")):
+        for past in courses:
+            if len(past) > 1:
+                _line(plot, past, colour, width, part, dashes=(4.5 / width, 3 / width))
 
 
 def draw_today(plot: Plot, today: float) -> None:
@@ -91,11 +93,8 @@ def draw_refresh_drops(plot: Plot, segments: Sequence[FadeSegment], refresh: tup
 def _fill(canvas: Canvas, plot: Plot, points: Sequence[FadePoint]) -> None:
     if len(points) < 2 or points[0].week == points[-1].week:
         return
-    outline = [
-        (points[0].week, 0.0),
-        *((p.week, p.share) for p in points),
-        (points[-1].week, 0.0),
-    ]
+    course = [(p.week, p.share) for p in _thinned(plot, points)]
+    outline = [(points[0].week, 0.0), *course, (points[-1].week, 0.0)]
     colour = _run(canvas, plot, points, points[0].week, points[-1].week)
     add(plot, Polygon(outline, closed=True, facecolor=colour, edgecolor="none", zorder=1), "hair")
 
@@ -134,6 +133,12 @@ def _run(canvas: Canvas, plot: Plot, points: Sequence[FadePoint], first: float, 
     return canvas.gradient((plot.x_px(first), 0), (plot.x_px(last), 0), stops)
 
 
+def _thinned(plot: Plot, points: Sequence[FadePoint]) -> list[FadePoint]:
+    """The course without the points that a line between their neighbours meets anyway."""
+    heights = [[plot.y_px(p.share)] for p in points]
+    return [points[i] for i in points_that_matter([p.week for p in points], heights, _THINNING_PX)]
+
+
 def _curve(plot: Plot, points: Sequence[FadePoint], previous: FadePoint | None) -> None:
     if not points:
         return
@@ -161,7 +166,6 @@ def _measured(plot: Plot, points: Sequence[FadePoint]) -> None:
                 edgecolor=colour,
                 linewidth=width,
                 zorder=4,
-                clip_on=False,
             ),
             "whiskers",
         )
@@ -175,10 +179,8 @@ def _measured(plot: Plot, points: Sequence[FadePoint]) -> None:
         markeredgecolor=BLACK,
         markeredgewidth=2,
         zorder=5,
-        clip_on=False,
     )
     add(plot, dots, "measured")
-    dots.set_clip_on(False)
 
 
 def _drop(plot: Plot, week: float, down_to: float, part: str) -> None:
@@ -194,7 +196,7 @@ def _line(
     part: str,
     dashes: tuple[float, float] | None = None,
 ) -> None:
-    line = _stroke([(p.week, p.share) for p in points], colour, width)
+    line = _stroke([(p.week, p.share) for p in _thinned(plot, points)], colour, width)
     if dashes is not None:
         line.set_linestyle((0, dashes))
         line.set_dash_capstyle("butt")

@@ -21,7 +21,7 @@ _SHOWN = (0.8, 5.2)
 _NAMES_PX = {"phone": 112.0, "wide": 190.0}
 _SHAPES = "osD^vP"
 _SIZES = (9.0, 8.0, 8.0, 9.5, 9.5, 9.5)
-_DASHES: tuple[tuple[float, ...], ...] = ((), (), (5, 3), (5, 3), (1.5, 2), (1.5, 2))
+_DASHES: tuple[tuple[float, ...], ...] = ((), (), (8, 5), (8, 5), (2, 4), (2, 4))
 
 
 def draw_grade(edition: Edition, canvas: Canvas) -> None:
@@ -77,8 +77,8 @@ def _draw_grade_words(canvas: Canvas, plot: Plot) -> None:
     for grade in _GRADES:
         baseline = plot.y_px(grade) + canvas.text_px * 0.36
         canvas.write((plot.left - 8, baseline), str(grade), anchor="right")
-    canvas.write((plot.left, plot.top - 6), f"↑ {canvas.words.grade_5}")
-    canvas.write((plot.right, plot.top - 6), f"↓ {canvas.words.grade_1}", anchor="right")
+    ends = f"5 = {canvas.words.grade_5}, 1 = {canvas.words.grade_1}"
+    canvas.write((plot.left, plot.top - 6), ends)
 
 
 def _shade(index: int) -> tuple[str, str]:
@@ -93,7 +93,7 @@ def _draw_run(plot: Plot, index: int, run: Sequence[GradePoint]) -> None:
     line = Line2D([p.when.week for p in run], [p.grade for p in run], color=body, linewidth=2, zorder=2)
     dashes = _DASHES[index % len(_DASHES)]
     if dashes:
-        line.set_linestyle((0, tuple(d / 2 * 2 for d in dashes)))
+        line.set_linestyle((0, tuple(d / 2 for d in dashes)))
     add(plot, line, f"line-{index}")
 
 

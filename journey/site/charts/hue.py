@@ -99,11 +99,9 @@ def _equal_scales(
 def _draw_plane(canvas: Canvas, plot: Plot) -> None:
     for chroma in _CHROMA_RINGS:
         ring = Circle((0, 0), chroma, facecolor="none", edgecolor=RING_GREY, linewidth=1, zorder=0)
-        add(plot, ring, "ring")
-    cross = Line2D(
-        [0], [0], marker="+", markersize=9, markeredgecolor=RING_GREY, markeredgewidth=1.5, zorder=0
-    )
-    add(plot, cross, "neutral")
+        add(plot, ring, "ring", clip=True)
+    for arm in (((-1.5, 1.5), (0, 0)), ((0, 0), (-1.5, 1.5))):
+        add(plot, Line2D(*arm, color=RING_GREY, linewidth=1.5, zorder=0), "neutral")
     (a_low, a_high), (b_low, b_high) = plot.axes.get_xlim(), plot.axes.get_ylim()
     for value in _ticks(a_low, a_high):
         x = plot.x_px(value)

@@ -4,11 +4,12 @@ Decides how each is drawn, in the plane and, small, in the key beside it. On the
 hair are used, so shapes alone tell the marks apart.
 """
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
 from matplotlib.lines import Line2D
-from matplotlib.patches import FancyArrowPatch
+from matplotlib.patches import Polygon
 
 from journey.edition.model import HuePoint
 from journey.site.charts.canvas import Canvas, Plot, add
@@ -16,6 +17,9 @@ from journey.site.charts.tokens import BLACK, WHITE, hair
 
 _PATH_PX, _PATH_EDGE_PX = 5.5, 8.0
 _FORECAST_STEP_WEEKS = 1.0
+_HEAD_PX = 11.0
+_CLEAR_PX = 6.0
+"""An arrow keeps this far from the marks at its ends."""
 
 
 def weekly(points: Sequence[HuePoint]) -> list[HuePoint]:
@@ -33,21 +37,30 @@ def draw_straight(plot: Plot, points: Sequence[HuePoint]) -> None:
 
 
 def draw_service(plot: Plot, start: HuePoint, end: HuePoint) -> None:
-    """An arrow from where one colour had got to, to where the next began."""
+    """An arrow from where one colour had got to, to where the next began, short of both marks."""
+    (x1, y1), (x2, y2) = ((plot.x_px(p.a), plot.y_px(p.b)) for p in (start, end))
+    length = math.hypot(x2 - x1, y2 - y1)
+    if length < 2 * _CLEAR_PX:
+        return
+    ahead = (x2 - x1) / length, (y2 - y1) / length
+    tail = x1 + ahead[0] * _CLEAR_PX, y1 + ahead[1] * _CLEAR_PX
+    tip = x2 - ahead[0] * _CLEAR_PX, y2 - ahead[1] * _CLEAR_PX
+    neck = tip[0] - ahead[0] * _HEAD_PX, tip[1] - ahead[1] * _HEAD_PX
+    half = _HEAD_PX * 0.45
+    wings = [(neck[0] - ahead[1] * side, neck[1] + ahead[0] * side) for side in (half, -half)]
     for colour, width in ((BLACK, 3.5), (WHITE, 1.8)):
-        arrow = FancyArrowPatch(
-            (start.a, start.b),
-            (end.a, end.b),
-            arrowstyle="-|>",
-            mutation_scale=11,
-            shrinkA=6,
-            shrinkB=7,
+        shaft = Line2D(
+            [plot.at_x_px(tail[0]), plot.at_x_px(neck[0])],
+            [plot.at_y_px(tail[1]), plot.at_y_px(neck[1])],
             color=colour,
             linewidth=width,
-            joinstyle="miter",
-            zorder=2,
+            solid_capstyle="butt",
+            zorder=2 if colour == BLACK else 2.2,
         )
-        add(plot, arrow, "service" if colour == WHITE else "service-edge")
+        add(plot, shaft, "service" if colour == WHITE else "service-edge")
+    corners = [(plot.at_x_px(x), plot.at_y_px(y)) for x, y in (tip, *wings)]
+    head = Polygon(corners, closed=True, facecolor=WHITE, edgecolor=BLACK, linewidth=1, zorder=2.1)
+    add(plot, head, "head")
 
 
 def draw_path(canvas: Canvas, plot: Plot, points: Sequence[HuePoint]) -> None:

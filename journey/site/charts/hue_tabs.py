@@ -4,6 +4,8 @@ Decides what is named: the start of every colour, where the last one stands toda
 from `labels`, which keeps tabs off each other and off the marks.
 """
 
+from itertools import pairwise
+
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
 
@@ -43,7 +45,11 @@ def _drawn_points(figure: HueFigure, plot: Plot) -> list[tuple[float, float]]:
     points = [figure.base]
     for stretch in figure.stretches:
         points += [*stretch.path, *stretch.forecast, *stretch.measured]
-    return [(plot.x_px(p.a), plot.y_px(p.b)) for p in points]
+    spots = [(plot.x_px(p.a), plot.y_px(p.b)) for p in points]
+    for earlier, later in pairwise(s.path for s in figure.stretches if s.path):
+        (x1, y1), (x2, y2) = ((plot.x_px(p.a), plot.y_px(p.b)) for p in (earlier[-1], later[0]))
+        spots += [(x1 + (x2 - x1) * n / 20, y1 + (y2 - y1) * n / 20) for n in range(1, 20)]
+    return spots
 
 
 def _draw_tab(canvas: Canvas, plot: Plot, at: tuple[float, float], tab: Tab, text: str) -> None:

@@ -1,48 +1,34 @@
 """From the drawing library's SVG to SVG that may stand inside a page.
 
-Decides what is let through: shapes, text and gradients. Leaves out comments (the library repeats every text
-in one), document type, metadata, style elements and style attributes (the page's content policy blocks
-them), fonts and namespaces. Stand-in colours become classes or gradient references, ids are counted anew
-under the chart's own prefix, so that two charts can share a page.
+Decides what is let through: shapes, text, gradients and clips, and of those a fixed list of attributes. Comments
+(the library repeats every text in one), document type, metadata, style elements, style attributes (the page's
+content policy blocks them), fonts and namespaces stay behind, because the tree is built anew. Stand-in colours
+become classes or gradient references; ids are counted anew under the chart's own prefix, so that two charts can
+share a page.
 """
 
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import groupby
 
 from journey.site.charts.colour_run import Stop
+from journey.site.charts.svg_style import presentation, rounded, short
 from journey.site.charts.tokens import TOKENS, gradient_index
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _HREF = "{http://www.w3.org/1999/xlink}href"
-_DROPPED = {"metadata", "style", "title", "desc"}
-_SHAPES = {"path", "use", "text", "tspan", "g", "defs", "rect", "clipPath", "circle", "ellipse", "line"}
-
-# What each shape may carry over. Whatever the library writes beside these is left behind.
-_KEPT = ("d", "x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "x1", "y1", "x2", "y2", "transform")
-_KEPT_STYLE = (
-    "fill",
-    "fill-rule",
-    "stroke",
-    "stroke-width",
-    "stroke-dasharray",
-    "stroke-linecap",
-    "stroke-linejoin",
-    "text-anchor",
-    "font-size",
-    "font-weight",
-)
-_DEFAULTS = {
-    "stroke-linejoin": "round",
-    "stroke-linecap": "butt",
-    "font-weight": "400",
-    "text-anchor": "start",
-    "stroke-width": "1",
-    "fill-rule": "nonzero",
-}
-_NUMBER = re.compile(r"-?\d+\.\d+(?:e-?\d+)?")
+_REFERENCE = re.compile(r"url\(#(.+)\)")
 _IDLE_ROTATION = re.compile(r"rotate\(-?0(?:\.0+)?[ )]")
+_GROUPS = {"g", "defs"}
+_DROPPED = {"metadata", "style", "title", "desc", "clipPath"}
+_LEAVES = {
+    "path": ("d", "transform"),
+    "use": ("x", "y", "transform"),
+    "text": ("x", "y", "transform"),
+}
+"""Shapes the charts draw, and what each may carry over beside its paint."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +50,14 @@ class Root:
     alt: str
     width_px: int
     height_px: int
+    text_px: int
 
 
 def page_svg(drawn: bytes, root: Root, gradients: Sequence[Gradient]) -> str:
-    """SVG text for a page from the library's bytes. Same bytes in, same text out."""
+    """SVG text for a page from the library's bytes. Same bytes in, same text out.
+
+    Raises ValueError when the library drew something no page lets through.
+    """
     # The bytes come from our own drawing a moment ago, not from outside.
     source = ET.fromstring(drawn)  # noqa: S314
     page = ET.Element(
@@ -77,107 +67,130 @@ def page_svg(drawn: bytes, root: Root, gradients: Sequence[Gradient]) -> str:
             "viewBox": f"0 0 {root.width_px} {root.height_px}",
             "role": "img",
             "aria-label": root.alt,
-            "stroke-linejoin": _DEFAULTS["stroke-linejoin"],
+            "font-size": str(root.text_px),
+            "stroke-linejoin": "round",
         },
     )
-    if gradients:
-        page.append(_gradient_definitions(gradients, root.prefix))
-    ids = {old: f"{root.prefix}-{n}" for n, old in enumerate(_referenced_ids(source))}
-    cleaner = _Cleaner(ids, root)
-    page.extend(_joined(cleaner.children(source)))
+    rebuilt = _Rebuilt(source, root)
+    leaves = list(_joined(list(rebuilt.leaves(source, ""))))
+    definitions = [*_gradient_definitions(gradients, root.prefix), *rebuilt.definitions]
+    if definitions:
+        ET.SubElement(page, "defs").extend(definitions)
+    page.extend(leaves)
     # No text or attribute can hold a bare '>': it would have been written as an entity.
     return ET.tostring(page, encoding="unicode").replace(" />", "/>")
 
 
-def _gradient_definitions(gradients: Sequence[Gradient], prefix: str) -> ET.Element:
-    definitions = ET.Element("defs")
+def _gradient_definitions(gradients: Sequence[Gradient], prefix: str) -> Iterator[ET.Element]:
     for index, gradient in enumerate(gradients):
-        (x1, y1), (x2, y2) = gradient.start, gradient.end
-        element = ET.SubElement(
-            definitions,
-            "linearGradient",
-            {
-                "id": f"{prefix}-g{index}",
-                "gradientUnits": "userSpaceOnUse",
-                "x1": _short(x1),
-                "y1": _short(y1),
-                "x2": _short(x2),
-                "y2": _short(y2),
-            },
+        ends = zip(("x1", "y1", "x2", "y2"), (*gradient.start, *gradient.end), strict=True)
+        element = ET.Element(
+            "linearGradient", {"id": f"{prefix}-g{index}", "gradientUnits": "userSpaceOnUse"}
         )
+        for name, value in ends:
+            element.set(name, short(value))
         for offset, colour in gradient.stops:
-            ET.SubElement(element, "stop", {"offset": f"{offset:.4g}", "stop-color": colour})
-    return definitions
+            ET.SubElement(element, "stop", {"offset": short(offset, 3), "stop-color": colour})
+        yield element
 
 
-def _referenced_ids(source: ET.Element) -> dict[str, str]:
-    """Every id that something points at, and the first id that is the same shape."""
-    pointed_at = {use.get(_HREF, "").removeprefix("#") for use in source.iter(_SVG + "use")}
-    by_shape: dict[str, str] = {}
-    same: dict[str, str] = {}
-    for path in source.iter(_SVG + "path"):
-        identifier = path.get("id", "")
-        if identifier in pointed_at:
-            same[identifier] = by_shape.setdefault(path.get("d", ""), identifier)
-    return same
+@dataclass(slots=True)
+class _Rebuilt:
+    """The library's tree as a flat run of shapes, and the definitions these turned out to need."""
 
-
-@dataclass(frozen=True, slots=True)
-class _Cleaner:
-    """Walks the library's tree and rebuilds what may stay."""
-
-    same_shape: dict[str, str]
+    source: ET.Element
     root: Root
+    definitions: list[ET.Element] = field(default_factory=list)
+    _by_shape: dict[str, str] = field(default_factory=dict)
 
-    def children(self, parent: ET.Element) -> Iterator[ET.Element]:
+    def leaves(self, parent: ET.Element, part: str) -> Iterator[ET.Element]:
+        """Every shape under `parent` in drawing order; `part` is the class of the group around it."""
         for child in parent:
             name = child.tag.removeprefix(_SVG)
-            if name in _DROPPED:
-                continue
-            if name not in _SHAPES:
+            identifier = child.get("id", "")
+            if name in _GROUPS:
+                yield from self.leaves(child, identifier if identifier.startswith("ch-") else part)
+            elif name in _LEAVES:
+                if name != "path" or parent.tag != _SVG + "defs":
+                    yield self._leaf(child, name, part, parent.get("clip-path"))
+            elif name not in _DROPPED:
                 raise ValueError(f"a chart drew <{name}>, which no page lets through")
-            yield from self._element(child, name)
 
-    def _element(self, source: ET.Element, name: str) -> Iterator[ET.Element]:
-        """The cleaned element; a group that says nothing gives way to what it holds."""
-        identifier = source.get("id", "")
-        if name in self._NOTHING_TO_SEE(source, identifier):
-            return
-def _style(text: str) -> dict[str, str]:
-    """Declarations that are kept, fonts reduced to size and weight (written in one piece or singly)."""
-    pairs = (piece.partition(":") for piece in text.split(";"))
-    declared = {key.strip(): value.strip() for key, colon, value in pairs if colon}
-    if "font" in declared:
-        declared |= _font_parts(declared.pop("font"))
-    kept = {key: _rounded(declared[key]) for key in _KEPT_STYLE if key in declared}
-    if "font-size" in kept:
-        kept["font-size"] = kept["font-size"].removesuffix("px")
-    return {key: value for key, value in kept.items() if _DEFAULTS.get(key) != value}
+    def _leaf(self, source: ET.Element, name: str, part: str, group_clip: str | None) -> ET.Element:
+        classes = [part] if part else []
+        attributes: dict[str, str] = {}
+        if name == "use":
+            attributes["href"] = "#" + self._shape(source.get(_HREF, "").removeprefix("#"))
+        for key in _LEAVES[name]:
+            value = source.get(key)
+            if value is not None and not (key == "transform" and _IDLE_ROTATION.match(value)):
+                attributes[key] = rounded(value)
+        for key, value in presentation(source.get("style", "")).items():
+            self._paint(attributes, classes, key, value)
+        clip = source.get("clip-path", group_clip)
+        if clip is not None:
+            attributes["clip-path"] = f"url(#{self._clip(clip)})"
+        if classes:
+            attributes = {"class": " ".join(classes), **attributes}
+        leaf = ET.Element(name, attributes)
+        leaf.text = source.text if name == "text" else None
+        return leaf
+
+    def _paint(self, attributes: dict[str, str], classes: list[str], key: str, value: str) -> None:
+        index = gradient_index(value)
+        if value in TOKENS:
+            classes.append(f"ch-{key}-{TOKENS[value]}")
+        elif index is not None:
+            attributes[key] = f"url(#{self.root.prefix}-g{index})"
+        elif not (key == "font-size" and value == str(self.root.text_px)):
+            attributes[key] = value
+
+    def _shape(self, identifier: str) -> str:
+        """Our id of a shape that is used again, defined once whatever it is painted with."""
+        drawn = next(p for p in self.source.iter(_SVG + "path") if p.get("id") == identifier)
+        return self._defined("path", {"d": rounded(drawn.get("d", ""), 2)})
+
+    def _clip(self, reference: str) -> str:
+        found = _REFERENCE.match(reference)
+        clips = self.source.iter(_SVG + "clipPath")
+        box = next(clip[0] for clip in clips if found and clip.get("id") == found.group(1))
+        size = {key: rounded(box.get(key, "0")) for key in ("x", "y", "width", "height")}
+        return self._defined("rect", size)
+
+    def _defined(self, name: str, attributes: dict[str, str]) -> str:
+        key = f"{name} {attributes}"
+        if key not in self._by_shape:
+            self._by_shape[key] = f"{self.root.prefix}-s{len(self._by_shape)}"
+            shape = ET.Element(name, attributes)
+            if name == "rect":
+                holder = ET.Element("clipPath", {"id": self._by_shape[key]})
+                holder.append(shape)
+                self.definitions.append(holder)
+            else:
+                shape.set("id", self._by_shape[key])
+                self.definitions.append(shape)
+        return self._by_shape[key]
 
 
-def _font_parts(shorthand: str) -> dict[str, str]:
-    """Size and weight from `font: 700 13px 'Some Face'`.
-
-    >>> _font_parts("italic 700 13px 'Some Face', serif")
-    {'font-size': '13px', 'font-weight': '700'}
-    """
-    parts: dict[str, str] = {}
-    size = re.search(r"(?:^|\s)([\d.]+px)", shorthand)
-    if size is None:
-        return parts
-    parts["font-size"] = size.group(1)
-    weight = re.search(r"\b(bold|[1-9]00)\b", shorthand[: size.start(1)])
-    if weight:
-        parts["font-weight"] = "700" if weight.group(1) == "bold" else weight.group(1)
-    return parts
-
-
-def _rounded(text: str) -> str:
-    """Numbers to a hundredth of a px, line breaks and blanks that SVG does not need taken out."""
-    text = " ".join(_NUMBER.sub(lambda found: _short(float(found.group())), text).split())
-    return re.sub(r"\s*([MLCQZz])\s*", r"\1", text)
+def _joined(leaves: Sequence[ET.Element]) -> Iterator[ET.Element]:
+    """Neighbours that look alike said once: lines in one path, uses and texts in one group."""
+    for (name, shared), run in groupby(leaves, key=_looks):
+        alike = list(run)
+        if len(alike) == 1:
+            yield alike[0]
+        elif name == "path":
+            yield ET.Element("path", {**dict(shared), "d": "".join(leaf.get("d", "") for leaf in alike)})
+        else:
+            group = ET.Element("g", dict(shared))
+            for leaf in alike:
+                own = {key: leaf.attrib[key] for key in ("href", *_LEAVES[name]) if key in leaf.attrib}
+                ET.SubElement(group, name, own).text = leaf.text
+            yield group
 
 
-def _short(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+def _looks(leaf: ET.Element) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """All of a shape but where it is. A filled path stays alone: joined ones could cut holes in each other."""
+    own = {"href", *_LEAVES[leaf.tag]}
+    if leaf.tag == "path" and leaf.get("fill") != "none":
+        own -= {"d"}
+    return leaf.tag, tuple((key, value) for key, value in leaf.attrib.items() if key not in own)

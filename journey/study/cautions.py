@@ -1,0 +1,317 @@
+"""Cautions: what the record says against what was done, or is planned, before it can hurt somebody.
+
+It decides which cautions apply; it never diagnoses, and every one of them defers to the product's
+instructions, local rules and licensed practice. `CAUTIONS` lists the rules in the order in which they are
+told; words stand in the theme under `caution.<key>`. Weights: 'stop' not before this is settled, 'ask' find
+out first, 'mind' keep in mind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from journey.hair.bowl_checks import REFUSED
+from journey.hair.strand_questions import lightened_twice_cm, overlap_cm
+from journey.record.model import Bowl, Option, Record, Role, ServiceKind, Visit
+from journey.study.bowls import problems_of, products_of
+from journey.study.growing import COLOURING, Grown, act_band
+from journey.study.model import Caution, OptionStudy
+
+Kind = ServiceKind
+
+FDA = "US FDA, hair dye safety: test two days before, each time"
+EU_LABEL = "EU warning labels for hair dyes (Tukes): content of the label"
+EU_LIMIT = "Regulation (EC) No 1223/2009, Annex III, entry 12(a)"
+PRACTICE = "common practice, no source"
+
+PATCH_TEST_HOURS = 48
+"""The longer of the two periods that public sources and training texts name (24 and 48 hours)."""
+YOUNGEST = 16
+MOST_WET_STRETCH_PERCENT = 30.0
+"""Hair stretches back up to about here and is damaged beyond (keratin mechanics; a trade rule of 50 % lies
+near the breaking point)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionFacts:
+    record: Record
+    grown: Sequence[Grown]
+    options: Sequence[OptionStudy]
+    start: date
+    as_of: date
+
+
+@dataclass(frozen=True, slots=True)
+class CautionRule:
+    key: str
+    weight: str
+    source: str
+    find: Callable[[CautionFacts], Iterator[tuple[str, dict[str, str | float | date]]]]
+    """Yields (entry or option it belongs to, values for its words)."""
+
+
+Found = Iterator[tuple[str, dict[str, str | float | date]]]
+
+
+def _asks_patch_test(record: Record, bowl: Bowl | None) -> int | None:
+    """Hours before use that this bowl's products ask for; None when nothing in it colours or develops."""
+    if bowl is None:
+        return None
+    products = products_of(record)
+    asked = [
+        products[line.product].patch_test_hours or PATCH_TEST_HOURS
+        for line in bowl.lines
+        if products[line.product].role in (Role.COLOUR, Role.DEVELOPER, Role.LIGHTENER)
+    ]
+    return max(asked, default=None)
+
+
+def _visits(record: Record) -> list[Visit]:
+    return sorted(record.journey.visits, key=lambda visit: visit.date)
+
+
+def _patch_test_missing(facts: CautionFacts) -> Found:
+    """Each visit with colour needs its own test, done long enough before and after the visit before."""
+    tests = [test for visit in _visits(facts.record) for test in visit.tests if test.kind == "patch"]
+    before: date | None = None
+    for visit in _visits(facts.record):
+        hours = [_asks_patch_test(facts.record, service.bowl) for service in visit.services]
+        needed = max((one for one in hours if one is not None), default=None)
+        if needed is None:
+            continue
+        latest = visit.date - timedelta(hours=needed)
+        fits = [test for test in tests if test.on <= latest and (before is None or test.on >= before)]
+        if not fits:
+            yield visit.key, {"title": visit.title, "day": visit.date, "hours": needed}
+        before = visit.date
+
+
+def _test_reaction(facts: CautionFacts) -> Found:
+    for visit in _visits(facts.record):
+        for test in visit.tests:
+            if test.kind == "patch" and test.result == "reaction":
+                yield visit.key, {"day": test.on}
+
+
+def _strand_test_missing(facts: CautionFacts) -> Found:
+    """Before lightening or taking colour off, on the same day or earlier."""
+    tests = [test for visit in _visits(facts.record) for test in visit.tests if test.kind == "strand"]
+    before: date | None = None
+    for visit in _visits(facts.record):
+        if not any(service.kind in (Kind.LIGHTEN, Kind.COLOUR_REMOVAL) for service in visit.services):
+            continue
+        if not any(test.on <= visit.date and (before is None or test.on > before) for test in tests):
+            yield visit.key, {"title": visit.title, "day": visit.date}
+        before = visit.date
+
+
+def _strand_test_bad(facts: CautionFacts) -> Found:
+    for visit in _visits(facts.record):
+        for test in visit.tests:
+            if test.kind == "strand" and test.result in ("stretchy", "breaks"):
+                yield visit.key, {"day": test.on, "result": test.result}
+
+
+def _earlier_reaction(facts: CautionFacts) -> Found:
+    if facts.record.journey.health.earlier_reaction:
+        yield "", {}
+
+
+def _black_henna(facts: CautionFacts) -> Found:
+    if facts.record.journey.health.black_henna_tattoo:
+        yield "", {}
+
+
+def _too_young(facts: CautionFacts) -> Found:
+    age = facts.record.journey.health.age
+    if age is not None and age < YOUNGEST:
+        yield "", {"youngest": YOUNGEST}
+
+
+def _scalp(facts: CautionFacts) -> Found:
+    scalp = facts.record.journey.health.scalp
+    if scalp is not None and scalp not in ("healthy", "clear"):
+        yield "", {}
+
+
+def _ask_medicines(facts: CautionFacts) -> Found:
+    if facts.record.journey.health.pregnancy_or_medicines == "not asked":
+        yield "", {}
+
+
+def _metallic_salts(facts: CautionFacts) -> Found:
+    """In her hair's past, or in a product of a bowl; they can heat and break hair with peroxide."""
+    if facts.record.journey.hair.metallic_salts:
+        yield "", {}
+    products = products_of(facts.record)
+    for visit in _visits(facts.record):
+        for service in visit.services:
+            if service.bowl and any(products[line.product].metallic_salts for line in service.bowl.lines):
+                yield visit.key, {}
+
+
+def _henna(facts: CautionFacts) -> Found:
+    if facts.record.journey.hair.henna:
+        yield "", {}
+
+
+def _bowl_refused(facts: CautionFacts) -> Found:
+    for about, bowl in _bowls(facts.record):
+        for problem in problems_of(facts.record, bowl):
+            if problem.severity == REFUSED:
+                yield about, {"problem": problem.text}
+
+
+def _bowl_looked_at(facts: CautionFacts) -> Found:
+    for about, bowl in _bowls(facts.record):
+        for problem in problems_of(facts.record, bowl):
+            if problem.severity != REFUSED:
+                yield about, {"problem": problem.text}
+
+
+def _bowls(record: Record) -> Iterator[tuple[str, Bowl]]:
+    for visit in _visits(record):
+        for service in visit.services:
+            if service.bowl is not None:
+                yield visit.key, service.bowl
+    for option in record.journey.options:
+        for planned in option.services:
+            if planned.bowl is not None:
+                yield option.key, planned.bowl
+
+
+def _lightened_twice(facts: CautionFacts) -> Found:
+    for zone in facts.grown:
+        twice = lightened_twice_cm(zone.today)
+        if twice > 0.1:
+            yield "", {"zone": zone.zone.name, "cm": twice}
+
+
+def _overlap_planned(facts: CautionFacts) -> Found:
+    """Lightener planned over hair that is lightened already."""
+    today = float((facts.as_of - facts.start).days)
+    for option in facts.record.journey.options:
+        for service in option.services:
+            if service.kind is not Kind.LIGHTEN:
+                continue
+            for zone in facts.grown:
+                if zone.zone.key not in service.zones:
+                    continue
+                strand = zone.history.at(today)
+                near, far = strand.span_cm(act_band(strand, service.band))
+                cm = overlap_cm(strand, near, min(far, strand.length_cm()))
+                if cm > 0.1:
+                    yield option.key, {"zone": zone.zone.name, "cm": cm}
+
+
+def _heat_with_lightener(facts: CautionFacts) -> Found:
+    for visit in _visits(facts.record):
+        for service in visit.services:
+            if service.kind is Kind.LIGHTEN and service.heat not in (None, "none"):
+                yield visit.key, {}
+    for option in facts.record.journey.options:
+        for planned in option.services:
+            if planned.kind is Kind.LIGHTEN and planned.heat not in (None, "none"):
+                yield option.key, {}
+
+
+def _stretches_too_far(facts: CautionFacts) -> Found:
+    for visit in _visits(facts.record):
+        for condition in visit.conditions:
+            percent = condition.elasticity_wet_percent
+            if percent is not None and percent > MOST_WET_STRETCH_PERCENT:
+                yield visit.key, {"percent": percent, "limit": MOST_WET_STRETCH_PERCENT}
+
+
+def _no_bond_protection(facts: CautionFacts) -> Found:
+    for visit in _visits(facts.record):
+        kinds = [service.kind for service in visit.services]
+        if Kind.LIGHTEN in kinds and Kind.BOND_PROTECTION not in kinds[: kinds.index(Kind.LIGHTEN)]:
+            yield visit.key, {"title": visit.title}
+
+
+def _muddy(facts: CautionFacts) -> Found:
+    for option in facts.options:
+        if option.turns_muddy:
+            yield option.key, {}
+
+
+def _patch_test_next(facts: CautionFacts) -> Found:
+    """Any option that colours needs a new test first."""
+    for option in facts.record.journey.options:
+        hours = [_asks_patch_test(facts.record, service.bowl) for service in option.services]
+        needed = max((one for one in hours if one is not None), default=None)
+        if needed is not None:
+            yield option.key, {"hours": needed}
+
+
+def _strand_test_next(facts: CautionFacts) -> Found:
+    for option in facts.record.journey.options:
+        if any(service.kind in (Kind.LIGHTEN, Kind.COLOUR_REMOVAL) for service in option.services):
+            yield option.key, {}
+
+
+def _safe_step(facts: CautionFacts) -> Found:
+    """More levels in one session than the salon calls safe."""
+    today = float((facts.as_of - facts.start).days)
+    step = facts.record.salon.safe_lift_per_session
+    for option in facts.record.journey.options:
+        lift = max(_lifts(facts, option, today), default=0.0)
+        if lift > step:
+            yield option.key, {"levels": lift, "step": step}
+
+
+def _lifts(facts: CautionFacts, option: Option, today: float) -> Iterator[float]:
+    for service in option.services:
+        if service.kind is not Kind.LIGHTEN or service.to_level is None:
+            continue
+        for zone in facts.grown:
+            strand = zone.history.at(today)
+            if zone.zone.key in service.zones and (here := strand.layers_at(0.05)) is not None:
+                yield service.to_level - here.level
+
+
+def _always(facts: CautionFacts) -> Found:
+    if any(service.kind in COLOURING | {Kind.LIGHTEN} for visit in _visits(facts.record) for service in visit.services):
+        yield "", {}
+
+
+CAUTIONS: tuple[CautionRule, ...] = (
+    CautionRule("patch-test-missing", "stop", FDA, _patch_test_missing),
+    CautionRule("patch-test-reaction", "stop", EU_LABEL, _test_reaction),
+    CautionRule("earlier-reaction", "stop", EU_LABEL, _earlier_reaction),
+    CautionRule("black-henna-tattoo", "stop", EU_LABEL, _black_henna),
+    CautionRule("too-young", "stop", EU_LABEL, _too_young),
+    CautionRule("scalp", "stop", EU_LABEL, _scalp),
+    CautionRule("metallic-salts", "stop", PRACTICE, _metallic_salts),
+    CautionRule("bowl-refused", "stop", EU_LIMIT, _bowl_refused),
+    CautionRule("strand-test-bad", "stop", PRACTICE, _strand_test_bad),
+    CautionRule("stretches-too-far", "stop", "keratin mechanics, J. Cosmet. Sci.", _stretches_too_far),
+    CautionRule("heat-with-lightener", "stop", PRACTICE, _heat_with_lightener),
+    CautionRule("overlap-planned", "stop", PRACTICE, _overlap_planned),
+    CautionRule("strand-test-missing", "ask", PRACTICE, _strand_test_missing),
+    CautionRule("henna", "ask", PRACTICE, _henna),
+    CautionRule("medicines", "ask", PRACTICE, _ask_medicines),
+    CautionRule("patch-test-next", "ask", FDA, _patch_test_next),
+    CautionRule("strand-test-next", "ask", PRACTICE, _strand_test_next),
+    CautionRule("safe-step", "ask", "the salon's own limit", _safe_step),
+    CautionRule("lightened-twice", "mind", PRACTICE, _lightened_twice),
+    CautionRule("no-bond-protection", "mind", PRACTICE, _no_bond_protection),
+    CautionRule("muddy", "mind", "predicted from today's colour", _muddy),
+    CautionRule("bowl-look-again", "mind", "the product's instructions", _bowl_looked_at),
+    CautionRule("gloves-and-air", "mind", EU_LABEL, _always),
+    CautionRule("instructions", "mind", EU_LABEL, _always),
+)
+
+
+def study_cautions(facts: CautionFacts) -> tuple[Caution, ...]:
+    """Every caution that applies, gravest first, each once per entry or option."""
+    found = [
+        Caution(rule=rule.key, weight=rule.weight, values=values, source=rule.source, about=about)
+        for rule in CAUTIONS
+        for about, values in rule.find(facts)
+    ]
+    order = ("stop", "ask", "mind")
+    return tuple(sorted(found, key=lambda caution: order.index(caution.weight)))
