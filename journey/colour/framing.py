@@ -1,8 +1,8 @@
 """Was this photo taken like the one before it? From the same side, as near, with the head in the same place?
 
-Decides the comparison of outlines. An outline keeps, for each step of brightness, the direction it runs in but
-not which side is lighter, so that the same head matches itself in a new hair colour. What to do about a photo
-that was framed differently is left to the person with the phone.
+Decides the comparison of outlines. An outline keeps, for each step of brightness, the direction it runs in
+but not which side is lighter, so that the same head matches itself in a new hair colour. What to do about a
+photo that was framed differently is left to the person with the phone.
 """
 
 from dataclasses import dataclass
@@ -22,7 +22,7 @@ MOST_SHIFT: Final = 0.10
 LEAST_LIKENESS: Final = 0.50
 
 _SIDE: Final = 96
-_SCALES: Final = np.geomspace(0.66, 1.5, 37)
+_SCALES: Final = np.exp(np.linspace(-0.42, 0.42, 37))  # 0.66 to 1.52, 1 among them
 
 Outline = NDArray[np.complex128]
 
