@@ -19,6 +19,7 @@ from journey.colour.photo_checks import PhotoCheck
 from journey.colour.reading_limits import DetectionLimit, Uncertainty
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior
+from journey.hair.growth import GrowthRate
 from journey.hair.interval import Interval
 from journey.hair.strand_history import StrandHistory
 
@@ -331,3 +332,6 @@ class Study:
     findings: Mapping[str, Finding]
     leading: Place
     """The place that headlines follow: mid-lengths of the first zone that has them."""
+    places: tuple[Place, ...]
+    """Every place that was read, zone by zone from scalp to tip."""
+    rate: GrowthRate

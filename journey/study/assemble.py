@@ -1,0 +1,91 @@
+"""Record to study: the order in which things are worked out, because later ones lean on earlier ones.
+
+It decides nothing else. Photos are read first, strands grown from the services, fades fitted where both meet,
+and forecasts, options, advice and cautions made from those.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+from journey.record.intake import PhotoFolder
+from journey.record.model import Record
+from journey.study.advising import CareFacts, study_care
+from journey.study.bases import Bases
+from journey.study.bowls import study_bowls
+from journey.study.calendar import moments, start_day, wash_calendar
+from journey.study.cautions import CautionFacts, study_cautions
+from journey.study.changing import study_changes
+from journey.study.fading import fit_fades, latest_fade
+from journey.study.fibres import study_fibres
+from journey.study.findings import collect_findings
+from journey.study.growing import grow_zones, growth_rate
+from journey.study.leading import leading_place, places_in_order
+from journey.study.lifting import study_lift
+from journey.study.model import Study
+from journey.study.planning import study_options
+from journey.study.reading_photos import read_photos
+from journey.study.refreshing import study_refresh
+from journey.study.strand_colours import StrandColours
+from journey.study.strand_study import study_strand
+
+Progress = Callable[[str], None]
+
+
+def study_record(
+    record: Record, photographs: PhotoFolder, *, as_of: date, progress: Progress = lambda _: None
+) -> Study:
+    """Everything that can be computed from one folder, as of a day."""
+    start, washes = start_day(record.journey), wash_calendar(record.journey)
+    photos = read_photos(record, photographs, progress)
+    readings = tuple(reading for photo in photos for reading in photo.readings)
+    progress("following the strands")
+    rate = growth_rate(record)
+    grown = grow_zones(record, rate)
+    bases = Bases(readings, {one.zone.key: one for one in grown}, start)
+    fades = fit_fades(record, readings, grown, bases, washes, as_of)
+    leading = leading_place(record, readings, fades)
+    changes = study_changes(readings, fades)
+    refresh = study_refresh(record.salon, fades, leading, washes, as_of)
+    colours = StrandColours(fades, bases, washes, start)
+    strands = tuple(study_strand(one, rate, colours, as_of) for one in grown)
+    fibres = study_fibres(record, photographs, readings)
+    bowls = study_bowls(record)
+    progress("predicting the options")
+    order = places_in_order(record, readings)
+    judged = (leading, *(place for place in order if place != leading and latest_fade(fades, place)))
+    options = study_options(record, fades, judged, bases, washes, as_of)
+    care = CareFacts(record.journey, latest_fade(fades, leading), refresh, as_of)
+    return Study(
+        as_of=as_of,
+        start=start,
+        moments=moments(record.journey),
+        photos=photos,
+        readings=readings,
+        changes=changes,
+        fades=fades,
+        refresh=refresh,
+        strands=strands,
+        fibres=fibres,
+        bowls=bowls,
+        lift=study_lift(record, grown, colours, bases, as_of),
+        options=options,
+        advice=study_care(care),
+        cautions=study_cautions(CautionFacts(record, grown, options, start, as_of)),
+        findings=collect_findings(
+            record,
+            photos=photos,
+            changes=changes,
+            fades=fades,
+            refresh=refresh,
+            strands=strands,
+            fibres=fibres,
+            bowls=bowls,
+            options=options,
+            rate=rate,
+        ),
+        leading=leading,
+        places=order,
+        rate=rate,
+    )

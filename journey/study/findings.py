@@ -1,0 +1,285 @@
+"""Every number that a page may show, under one key, with the method, formula, inputs and places it comes from.
+
+It decides the keys and what is told about each kind of number; `journey trace` prints a finding and follows
+its inputs. Values are those of the study, never worked out again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from journey.hair.absent import Absent
+from journey.hair.growth import GrowthRate
+from journey.record.model import Record
+from journey.study.model import (
+    BowlStudy,
+    Change,
+    Fade,
+    FibreStudy,
+    Finding,
+    OptionStudy,
+    Place,
+    PhotoStudy,
+    Reading,
+    RefreshStudy,
+    StrandStudy,
+)
+
+BODY_METHOD = "mean of the third of the pixels with the least sheen, in a luminance window, in linear light"
+FADE_FORMULA = "q(n) = q∞ + (1 − q∞)·exp(−(k·n)^β), n in washes"
+PATH_FORMULA = "colour(q) = bare reflectance · exp(−q · dye density), Beer–Lambert over 81 wavelengths"
+
+
+def collect_findings(
+    record: Record,
+    *,
+    photos: Sequence[PhotoStudy],
+    changes: Sequence[Change],
+    fades: Sequence[Fade],
+    refresh: RefreshStudy | Absent,
+    strands: Sequence[StrandStudy],
+    fibres: Sequence[FibreStudy],
+    bowls: Sequence[BowlStudy],
+    options: Sequence[OptionStudy],
+    rate: GrowthRate,
+) -> Mapping[str, Finding]:
+    """All findings by key, in a fixed order."""
+    where = places_in_record(record)
+    found: dict[str, Finding] = {}
+    for finding in (
+        *_growth(rate),
+        *(one for photo in photos for one in _readings(photo, where)),
+        *(one for change in changes for one in _change(change)),
+        *(one for fade in fades for one in _fade(fade, where)),
+        *_refresh(refresh),
+        *(one for strand in strands for one in _strand(strand, where)),
+        *(one for fibre in fibres for one in _fibres(fibre, where)),
+        *(one for bowl in bowls for one in _bowl(bowl, where)),
+        *(one for option in options for one in _option(option, where)),
+    ):
+        found[finding.key] = finding
+    return found
+
+
+def places_in_record(record: Record) -> Mapping[str, str]:
+    """Where each keyed thing stands: 'photo:KEY', 'service:KEY', 'zone:KEY', 'option:KEY' and its patches."""
+    journey = record.journey
+    where = {f"zone:{zone.key}": f"journey.yaml zones[{number}]" for number, zone in enumerate(journey.zones)}
+    where |= {
+        f"option:{option.key}": f"journey.yaml options[{number}]" for number, option in enumerate(journey.options)
+    }
+    for kind, entries in (("visits", journey.visits), ("check_ins", journey.check_ins)):
+        for number, entry in enumerate(entries):
+            for place, photo in enumerate(entry.photos):
+                path = f"journey.yaml {kind}[{number}].photos[{place}]"
+                where[f"photo:{photo.key}"] = path
+                for patch_number, patch in enumerate(photo.patches):
+                    where[f"patch:{photo.key}.{patch.zone}.{patch.band}"] = f"{path}.patches[{patch_number}]"
+    for number, visit in enumerate(journey.visits):
+        for place, service in enumerate(visit.services):
+            where[f"service:{service.key}"] = f"journey.yaml visits[{number}].services[{place}]"
+    return where
+
+
+def _lab(lab: Sequence[float]) -> str:
+    return ", ".join(f"{value:.1f}" for value in lab)
+
+
+def place_key(place: Place) -> str:
+    return f"{place.zone}.{place.band}"
+
+
+def _growth(rate: GrowthRate) -> Iterator[Finding]:
+    half = 1.2816 * rate.sd_mm_per_day * 30.4375
+    yield Finding(
+        key="growth.rate",
+        value=round(rate.mm_per_month, 2),
+        unit="mm a month",
+        low=round(rate.mm_per_month - half, 2),
+        high=round(rate.mm_per_month + half, 2),
+        method=rate.source,
+        formula="precision-weighted mean of ruler readings and the literature's rate",
+    )
+
+
+def _readings(photo: PhotoStudy, where: Mapping[str, str]) -> Iterator[Finding]:
+    for reading in photo.readings:
+        yield _reading(reading, where)
+
+
+def _reading(reading: Reading, where: Mapping[str, str]) -> Finding:
+    return Finding(
+        key=f"reading.{reading.key}",
+        value=_lab(reading.body_lab),
+        unit="L*, a*, b* (D65, 2°)",
+        low=-reading.uncertainty.delta_e_90,
+        high=reading.uncertainty.delta_e_90,
+        method=f"{BODY_METHOD}; calibrated by {reading.calibration}",
+        formula="± is the CIEDE2000 that 90 % of such readings stay within",
+        sources=(where[f"patch:{reading.key}"], where[f"photo:{reading.photo}"]),
+    )
+
+
+def _change(change: Change) -> Iterator[Finding]:
+    yield Finding(
+        key=f"change.{change.earlier}..{change.later}",
+        value=round(change.delta_e_2000, 1),
+        unit="CIEDE2000",
+        method="difference of two readings"
+        if change.distinguishable
+        else "difference of two readings, not distinguishable from no change",
+        formula="CIEDE2000 with k_L = 1.5; grade by ISO 105-A05",
+        inputs=(f"reading.{change.earlier}", f"reading.{change.later}"),
+    )
+
+
+def _fade(fade: Fade, where: Mapping[str, str]) -> Iterator[Finding]:
+    source = (where[f"service:{fade.service}"],)
+    rate = fade.posterior.rate()
+    yield Finding(
+        key=f"fade.{fade.key}.rate",
+        value=round(rate.median, 4),
+        unit="per wash",
+        low=round(rate.low, 4),
+        high=round(rate.high, 4),
+        method=f"Bayesian fit on a grid; bare hair {fade.substrate_from}; prior: {fade.prior_from}",
+        formula=f"{FADE_FORMULA}; {PATH_FORMULA}",
+        inputs=(f"reading.{fade.fresh}", *(f"reading.{key}" for *_, key in fade.measured)),
+        sources=source,
+    )
+    for day, washes, share, key in fade.measured:
+        yield Finding(
+            key=f"fade.{fade.key}.share.{key}",
+            value=round(share.median, 3),
+            unit="share left",
+            low=round(share.low, 3),
+            high=round(share.high, 3),
+            method=f"place of the reading on the way from fresh to bare, on {day.isoformat()} after {washes:.1f} washes",
+            formula=PATH_FORMULA,
+            inputs=(f"reading.{fade.fresh}", f"reading.{key}"),
+            sources=source,
+        )
+    if not isinstance(fade.share_now, Absent):
+        yield Finding(
+            key=f"fade.{fade.key}.now",
+            value=round(fade.share_now.median, 3),
+            unit="share left",
+            low=round(fade.share_now.low, 3),
+            high=round(fade.share_now.high, 3),
+            method="fitted course at today's washes",
+            formula=FADE_FORMULA,
+            inputs=(f"fade.{fade.key}.rate",),
+            sources=source,
+        )
+
+
+def _refresh(refresh: RefreshStudy | Absent) -> Iterator[Finding]:
+    if isinstance(refresh, Absent):
+        return
+    window = refresh.window
+    yield Finding(
+        key="refresh.window",
+        value=window.reason
+        if isinstance(window, Absent)
+        else f"{window[0].isoformat()} to {window[1].isoformat()}",
+        method="median days on which the share left passes the salon's upper and lower mark",
+        formula=FADE_FORMULA,
+        inputs=(f"fade.{refresh.fade}.rate",),
+        sources=("salon.yaml refresh_from", "salon.yaml refresh_until", "journey.yaml hair.washes_a_week"),
+    )
+
+
+def _strand(strand: StrandStudy, where: Mapping[str, str]) -> Iterator[Finding]:
+    source = (where[f"zone:{strand.zone}"],)
+    yield Finding(
+        key=f"strand.{strand.zone}.grown",
+        value=round(strand.grown_cm.median, 2),
+        unit="cm",
+        low=round(strand.grown_cm.low, 2),
+        high=round(strand.grown_cm.high, 2),
+        method="growth rate times days since the first visit",
+        inputs=("growth.rate",),
+        sources=source,
+    )
+    yield Finding(
+        key=f"strand.{strand.zone}.cut",
+        value=round(strand.cut_cm, 2),
+        unit="cm",
+        method="sum of trims; grown + first length = present length + cut",
+        sources=source,
+    )
+    if not isinstance(strand.new_growth_cm, Absent):
+        yield Finding(
+            key=f"strand.{strand.zone}.new-growth",
+            value=round(strand.new_growth_cm.median, 2),
+            unit="cm",
+            low=round(strand.new_growth_cm.low, 2),
+            high=round(strand.new_growth_cm.high, 2),
+            method="hair grown since the last service that reached the roots",
+            inputs=("growth.rate",),
+            sources=source,
+        )
+
+
+def _fibres(fibre: FibreStudy, where: Mapping[str, str]) -> Iterator[Finding]:
+    for number, (lab, share) in enumerate(zip(fibre.labs, fibre.shares, strict=True), start=1):
+        yield Finding(
+            key=f"fibres.{fibre.photo}.{number}",
+            value=f"{100 * share:.0f} % at {_lab(lab)}",
+            method="strands grouped by colour in CIELAB with lightness weighed 0.3; gaps and sheen left out",
+            sources=(where[f"photo:{fibre.photo}"],),
+        )
+    yield Finding(
+        key=f"fibres.{fibre.photo}.afar",
+        value=_lab(fibre.from_afar_lab),
+        unit="L*, a*, b* (D65, 2°)",
+        method="strand colours averaged by share in linear light, as the eye does from a metre",
+        formula="XYZ = Σ share · XYZ of each strand colour",
+        inputs=tuple(f"fibres.{fibre.photo}.{number}" for number in range(1, len(fibre.labs) + 1)),
+        sources=(where[f"photo:{fibre.photo}"],),
+    )
+
+
+def _bowl(bowl: BowlStudy, where: Mapping[str, str]) -> Iterator[Finding]:
+    source = (where[f"service:{bowl.service}"],)
+    kinds: tuple[tuple[str, float | str | Absent, str, str], ...] = (
+        ("total", bowl.total_g, "g", "sum of the grams"),
+        ("pure", bowl.pure_share, "share", "colour ÷ (colour + clear + water + additives)"),
+        ("ratio", bowl.ratio, "", "grams of the rest to grams of developer"),
+        ("peroxide", bowl.peroxide_percent, "%", "Σ grams · strength ÷ total grams"),
+        ("left-over", bowl.left_over_g, "g", "as weighed"),
+        ("cost", bowl.cost, "", "Σ grams · price ÷ pack"),
+    )
+    for name, value, unit, formula in kinds:
+        if not isinstance(value, Absent):
+            yield Finding(
+                key=f"bowl.{bowl.service}.{name}",
+                value=round(value, 3) if isinstance(value, float) else value,
+                unit=unit,
+                method="from the grams on the scale",
+                formula=formula,
+                sources=source,
+            )
+
+
+def _option(option: OptionStudy, where: Mapping[str, str]) -> Iterator[Finding]:
+    source = (where[f"option:{option.key}"],)
+    for one in option.predictions:
+        yield Finding(
+            key=f"option.{option.key}.{place_key(one.place)}.week-{one.weeks:.0f}",
+            value=_lab(one.expected),
+            unit="L*, a*, b* (D65, 2°)",
+            method=f"dye of the bowl over today's hair; light {_lab(one.light)}, strong {_lab(one.strong)}",
+            formula=PATH_FORMULA,
+            sources=source,
+        )
+    for name, value in (("cost", option.cost), ("upkeep", option.upkeep_per_month)):
+        if not isinstance(value, Absent):
+            yield Finding(
+                key=f"option.{option.key}.{name}",
+                value=round(value, 2),
+                method="bowls by grams and price, plus minutes in the chair"
+                if name == "cost"
+                else "cost over the weeks until it goes thin, per month",
+                sources=source,
+            )
