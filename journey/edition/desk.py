@@ -1,0 +1,126 @@
+"""What every part of an edition is prepared with: the study, the gate, the words, and how a place or a colour
+is named.
+
+It decides nothing of its own; it keeps `prepare` and its parts from passing eight arguments around.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from journey.colour.difference import delta_e_2000
+from journey.colour.names import colour_name
+from journey.colour.spaces import hex_to_lab, lab_to_hex
+from journey.edition.consent import Permission
+from journey.edition.model import Chip
+from journey.edition.pictures import Pictures
+from journey.edition.rules import Gate
+from journey.edition.wording import Wording
+from journey.record.model import Audience, CheckIn, Photo, Record, Visit
+from journey.study.calendar import entries_in_order
+from journey.study.model import Lab, Place, Reading, Study
+
+GROUND = "#767676"
+"""The neutral ground hair is shown on; a colour close to it needs a line around it."""
+KEYLINE_DELTA_E = 12.0
+
+
+@dataclass(slots=True)
+class Desk:
+    record: Record
+    study: Study
+    permission: Permission
+    words: Wording
+    gate: Gate
+    pictures: Pictures
+    _photos: dict[str, tuple[Visit | CheckIn, Photo]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._photos = {
+            photo.key: (entry, photo)
+            for entry in entries_in_order(self.record.journey)
+            for photo in entry.photos
+        }
+
+    @property
+    def audience(self) -> Audience:
+        return self.permission.audience
+
+    @property
+    def is_client(self) -> bool:
+        return self.audience is Audience.CLIENT
+
+    @property
+    def is_archive(self) -> bool:
+        return self.audience is Audience.ARCHIVE
+
+    def week(self, day: date) -> float:
+        return (day - self.study.start).days / 7
+
+    def photo(self, key: str) -> tuple[Visit | CheckIn, Photo]:
+        return self._photos[key]
+
+    def may_show(self, photo: Photo) -> bool:
+        """Granted, not withdrawn, and looked at: its faces are covered or a person said there is none."""
+        looked_at = photo.no_face or bool(photo.covers) or self.is_archive
+        return photo.key in self.permission.photos and looked_at
+
+    def zone(self, key: str) -> str:
+        names = {zone.key: zone.name for zone in self.record.journey.zones}
+        return self.gate.text("Zone.name", names[key])
+
+    def band(self, band: str) -> str:
+        key = f"band.{band}"
+        return self.words.say(key) if self.words.has(key) else band
+
+    def place(self, place: Place) -> str:
+        """'Crown, mid-lengths'; a zone that is read whole is just its name."""
+        if place.band == "all":
+            return self.zone(place.zone)
+        return self.words.say("place", zone=self.zone(place.zone), band=self.band(place.band))
+
+    def colour(self, lab: Lab) -> str:
+        """A colour's name in the client's language."""
+        name = colour_name(lab)
+        noun = self.words.say(f"colour.noun.{name.noun}")
+        if not name.modifier:
+            return noun
+        return self.words.say("colour.order", modifier=self.words.say(f"colour.modifier.{name.modifier}"), noun=noun)
+
+    def chip(self, place: Place, lab: Lab, reading: Reading | None = None, trace: str | None = None) -> Chip:
+        """A colour with the place it belongs to; of a reading, with what weakens it."""
+        shown = lab_to_hex(lab)
+        numbers = None
+        if not self.is_client:
+            plain = ", ".join(self.words.number(float(value), 0) for value in lab)
+            numbers = plain
+            if reading is not None:
+                numbers = f"{plain} ± {self.words.number(reading.uncertainty.delta_e_90, 0)}"
+        return Chip(
+            place=self.place(place),
+            hex=shown.text,
+            name=self.colour(lab),
+            keyline=needs_keyline(shown.text),
+            out_of_screen=shown.clipped,
+            weak=self._weakness(reading),
+            numbers=numbers,
+            trace=trace if self.is_archive else None,
+            zone=place.zone if self.is_archive else str(self._zone_number(place.zone)),
+            band=place.band,
+        )
+
+    def _zone_number(self, zone: str) -> int:
+        return [one.key for one in self.record.journey.zones].index(zone) + 1
+
+    def _weakness(self, reading: Reading | None) -> str | None:
+        if reading is None or not (reading.weak or reading.trend_only):
+            return None
+        if self.is_client:
+            return self.words.say("weak.client")
+        return self.words.say("weak.trend-only") if reading.trend_only else "; ".join(reading.weak)
+
+
+def needs_keyline(shown: str) -> bool:
+    """Whether a colour nearly vanishes into the ground."""
+    return float(delta_e_2000(hex_to_lab(shown), hex_to_lab(GROUND))) < KEYLINE_DELTA_E
