@@ -1,0 +1,83 @@
+"""Bowls as cards: grams to scale, ratio, pure colour, peroxide, and for the archive lots and cost."""
+
+from __future__ import annotations
+
+from journey.edition.desk import Desk
+from journey.edition.model import BowlCard, BowlPart, Fact
+from journey.hair.absent import Absent
+from journey.record.model import BowlLine, Product, Service, Visit
+from journey.study.bowls import products_of
+from journey.study.model import BowlStudy
+
+
+def bowl_cards(desk: Desk) -> tuple[BowlCard, ...]:
+    """Every bowl, in order of visit."""
+    return tuple(
+        card
+        for visit in sorted(desk.record.journey.visits, key=lambda one: one.date)
+        for service in visit.services
+        if (card := bowl_card(desk, visit, service)) is not None
+    )
+
+
+def bowl_card(desk: Desk, visit: Visit, service: Service) -> BowlCard | None:
+    if service.bowl is None:
+        return None
+    study = next(one for one in desk.study.bowls if one.service == service.key)
+    products = products_of(desk.record)
+    return BowlCard(
+        title=desk.gate.text("Service.name", service.name),
+        when=desk.words.when(visit.date),
+        parts=tuple(_part(desk, line, products[line.product]) for line in service.bowl.lines),
+        total_g=study.total_g,
+        facts=_facts(desk, study),
+        cautions=study.cautions if not desk.is_client else (),
+    )
+
+
+def _part(desk: Desk, line: BowlLine, product: Product) -> BowlPart:
+    extra = []
+    if (strength := desk.gate.value("Product.peroxide", product.peroxide)) is not None:
+        extra.append(str(strength))
+    lot = desk.gate.text("BowlLine.lot", line.lot)
+    if lot:
+        extra.append(desk.words.say("bowl.lot", lot=lot))
+    return BowlPart(
+        name=desk.gate.text("Product.name", product.name),
+        grams=line.grams.g,
+        role=product.role,
+        extra=", ".join(extra),
+    )
+
+
+def _facts(desk: Desk, study: BowlStudy) -> tuple[Fact, ...]:
+    words, key = desk.words, f"bowl.{study.service}"
+    facts = [Fact(words.say("bowl.total"), words.say("grams", g=study.total_g), _trace(desk, f"{key}.total"))]
+
+    def add(name: str, value: float | str | Absent, text: str) -> None:
+        if not isinstance(value, Absent):
+            facts.append(Fact(words.say(f"bowl.{name}"), text, _trace(desk, f"{key}.{name}")))
+
+    pure = study.pure_share
+    add("pure", pure, "" if isinstance(pure, Absent) else words.percent(pure))
+    if not isinstance(study.ratio, Absent):
+        add("ratio", study.ratio, study.ratio)
+    peroxide = study.peroxide_percent
+    add("peroxide", peroxide, "" if isinstance(peroxide, Absent) else words.say("bowl.percent", percent=peroxide))
+    left = study.left_over_g
+    if desk.gate.value("Bowl.left_over", True):
+        add("left-over", left, "" if isinstance(left, Absent) else words.say("grams", g=left))
+    cost = study.cost
+    if desk.gate.may_derive("Product.price"):
+        add("cost", cost, "" if isinstance(cost, Absent) else money(desk, cost))
+    return tuple(facts)
+
+
+def money(desk: Desk, amount: float) -> str:
+    return desk.words.say(
+        "money", amount=desk.words.number(amount, 2), currency=desk.record.salon.currency
+    )
+
+
+def _trace(desk: Desk, key: str) -> str | None:
+    return key if desk.is_archive and key in desk.study.findings else None

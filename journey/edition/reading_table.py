@@ -1,0 +1,108 @@
+"""Measured colour as tables: by entry, and all of it as Table 1 and as a file to download."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+
+from journey.colour.spaces import lab_to_hex, lab_to_lch
+from journey.edition.desk import Desk, needs_keyline
+from journey.edition.model import Cell, DataFile, Table
+from journey.study.model import Reading
+
+
+def readings_table(desk: Desk, readings: Sequence[Reading], *, key: str) -> Table | None:
+    """None when nothing was read. The client gets names and shares, others the numbers behind them."""
+    if not readings:
+        return None
+    words = desk.words
+    names = ["when", "stage", "place", "colour"]
+    columns = [words.say(f"column.{name}") for name in names]
+    if not desk.is_client:
+        columns += ["L*", "a*", "b*", "C*", "h°", words.say("column.uncertainty"), words.say("column.method")]
+    columns.append(words.say("column.left"))
+    return Table(
+        key=key,
+        title=words.say("readings.title"),
+        columns=tuple(columns),
+        rows=tuple(_row(desk, reading) for reading in readings),
+        note=words.say("readings.note"),
+    )
+
+
+def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
+    words = desk.words
+    trace = f"reading.{reading.key}" if desk.is_archive else None
+    shown = lab_to_hex(reading.body_lab).text
+    cells = [
+        Cell(text=words.day(reading.day)),
+        Cell(text=words.say(f"stage.{reading.stage}")),
+        Cell(text=desk.place(reading.place)),
+        Cell(text=desk.colour(reading.body_lab), hex=shown, keyline=needs_keyline(shown), trace=trace),
+    ]
+    if not desk.is_client:
+        chroma, hue = (float(value) for value in lab_to_lch(reading.body_lab)[1:])
+        numbers = [*(float(value) for value in reading.body_lab), chroma]
+        cells += [Cell(text=words.number(value, 1), number=True) for value in numbers]
+        cells.append(Cell(text=words.number(hue, 0), number=True))
+        cells.append(Cell(text=words.say("plus-minus", value=reading.uncertainty.delta_e_90), number=True))
+        weak = words.say("readings.weak") if reading.weak or reading.trend_only else ""
+        cells.append(Cell(text=f"{words.say(f'method.{reading.calibration}')}{weak}"))
+    cells.append(Cell(text=share_left(desk, reading), number=True))
+    return tuple(cells)
+
+
+def share_left(desk: Desk, reading: Reading) -> str:
+    """Share of the colour left in a reading; a dash where it says nothing about one, 'none' on new growth."""
+    for fade in desk.study.fades:
+        if fade.fresh == reading.key:
+            return desk.words.percent(1.0)
+        for _, _, share, key in fade.measured:
+            if key == reading.key:
+                return desk.words.percent(share.median)
+        if any(key == reading.key for key, _ in fade.left_out):
+            return desk.words.say("readings.none")
+    return "–"
+
+
+def readings_file(desk: Desk) -> DataFile:
+    """All readings as CSV (RFC 4180), in weeks for a class and in days for the archive."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(
+        ["when", "stage", "place", "L*", "a*", "b*", "afar L*", "afar a*", "afar b*", "uncertainty 90 %", "method", "sRGB"]
+    )
+    for reading in desk.study.readings:
+        numbers = [f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)]
+        writer.writerow(
+            [
+                desk.words.day(reading.day),
+                reading.stage,
+                desk.place(reading.place),
+                *numbers,
+                f"{reading.uncertainty.delta_e_90:.1f}",
+                reading.calibration,
+                lab_to_hex(reading.body_lab).text,
+            ]
+        )
+    return DataFile(name="readings.csv", label=desk.words.say("data.readings"), text=text.getvalue())
+
+
+def fades_file(desk: Desk) -> DataFile:
+    """All shares measured, with washes and intervals."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(["when", "place", "colour", "washes", "share", "low 80 %", "high 80 %"])
+    for fade in desk.study.fades:
+        for day, washes, share, _ in fade.measured:
+            writer.writerow(
+                [
+                    desk.words.day(day),
+                    desk.place(fade.place),
+                    desk.gate.text("Service.name", fade.label),
+                    f"{washes:.1f}",
+                    *(f"{value:.3f}" for value in (share.median, share.low, share.high)),
+                ]
+            )
+    return DataFile(name="fades.csv", label=desk.words.say("data.fades"), text=text.getvalue())
