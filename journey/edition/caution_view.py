@@ -1,0 +1,84 @@
+"""Cautions and home care in words, and which of them each audience is told."""
+
+from __future__ import annotations
+
+from journey.edition.desk import Desk
+from journey.edition.model import CareItem, CautionLine
+from journey.record.model import Audience
+from journey.study.model import Advice, Caution
+
+# The client is told what she should do or know next, not what the salon's own records lack about past visits.
+_FOR_THE_SALON = frozenset(
+    {
+        "patch-test-missing",
+        "strand-test-missing",
+        "bowl-refused",
+        "bowl-look-again",
+        "no-bond-protection",
+        "lightened-twice",
+        "medicines",
+        "stretches-too-far",
+    }
+)
+# About her health: told to a class only when she agreed to that apart.
+_HEALTH = frozenset(
+    {"earlier-reaction", "black-henna-tattoo", "too-young", "scalp", "patch-test-reaction", "medicines"}
+)
+
+
+def journey_cautions(desk: Desk) -> tuple[CautionLine, ...]:
+    """All that do not belong to one option, gravest first; several of one kind are told once for the client."""
+    options = {option.key for option in desk.record.journey.options}
+    told = [one for one in desk.study.cautions if one.about not in options and _is_told(desk, one)]
+    lines = [_line(desk, one) for one in told]
+    return tuple(dict.fromkeys(lines))
+
+
+def cautions_about(desk: Desk, option: str) -> tuple[CautionLine, ...]:
+    """What speaks against one option, or has to come first."""
+    return tuple(_line(desk, one) for one in desk.study.cautions if one.about == option)
+
+
+def _is_told(desk: Desk, caution: Caution) -> bool:
+    if desk.is_client and caution.rule in _FOR_THE_SALON:
+        return False
+    if desk.audience is not Audience.ARCHIVE and caution.rule in _HEALTH:
+        return desk.permission.health
+    return True
+
+
+def _line(desk: Desk, caution: Caution) -> CautionLine:
+    values = dict(caution.values)
+    if "title" in values:
+        values["title"] = desk.gate.text("Visit.title", str(values["title"]))
+    if "zone" in values:
+        values["zone"] = desk.gate.text("Zone.name", str(values["zone"]))
+    return CautionLine(
+        weight=caution.weight,
+        text=desk.words.say(f"caution.{caution.rule}", **values),
+        source="" if desk.is_client else caution.source,
+    )
+
+
+def care_items(desk: Desk) -> tuple[CareItem, ...]:
+    """Home care, the salon's own words where it wrote some."""
+    return tuple(_care(desk, advice) for advice in desk.study.advice)
+
+
+def _care(desk: Desk, advice: Advice) -> CareItem:
+    words = desk.words
+    gain = None
+    if advice.gain_days is not None:
+        gain = words.say("care.gain", n=float(advice.gain_days))
+    if advice.do is not None and advice.because is not None:
+        return CareItem(
+            desk.gate.text("CareOverride.do", advice.do),
+            desk.gate.text("CareOverride.because", advice.because),
+            gain,
+        )
+    values = {name: value for name, value in advice.values.items()}
+    if "tool" in values:
+        values["tool"] = desk.gate.text("HeatHabit.tool", str(values["tool"]))
+    return CareItem(
+        words.say(f"care.{advice.rule}.do", **values), words.say(f"care.{advice.rule}.because", **values), gain
+    )
