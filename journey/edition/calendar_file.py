@@ -1,0 +1,46 @@
+"""A calendar file for the client: the refresh window and a reminder to book (iCalendar, RFC 5545)."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, time, timedelta
+
+from icalendar import Calendar, Event
+
+from journey.edition.desk import Desk
+from journey.hair.absent import Absent
+
+BOOK_AHEAD = timedelta(days=14)
+
+
+def calendar_text(desk: Desk) -> str | None:
+    """For the client alone, and only when a window can be named."""
+    refresh = desk.study.refresh
+    if not desk.is_client or isinstance(refresh, Absent) or isinstance(refresh.window, Absent):
+        return None
+    first, last = refresh.window
+    calendar = Calendar()
+    calendar.add("prodid", "-//colour journey//EN")
+    calendar.add("version", "2.0")
+    # The stamp is the day the forecast was made, so that the same folder gives the same bytes.
+    stamp = datetime.combine(desk.study.as_of, time(12), UTC)
+    window = _event("refresh", desk.words.say("calendar.refresh"), stamp)
+    window.add("dtstart", first)
+    window.add("dtend", last + timedelta(days=1))
+    calendar.add_component(window)
+    book = max(first - BOOK_AHEAD, desk.study.as_of)
+    reminder = _event("book", desk.words.say("calendar.book"), stamp)
+    reminder.add("dtstart", book)
+    reminder.add("dtend", book + timedelta(days=1))
+    calendar.add_component(reminder)
+    text: str = calendar.to_ical().decode("utf-8")
+    return text
+
+
+def _event(key: str, summary: str, stamp: datetime) -> Event:
+    event = Event()
+    # A plain word, not derived from anybody: two clients' calendars can not be told apart by it.
+    event.add("uid", f"{key}@colour-journey.invalid")
+    event.add("dtstamp", stamp)
+    event.add("summary", summary)
+    event.add("transp", "TRANSPARENT")
+    return event
