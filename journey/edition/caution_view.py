@@ -55,7 +55,7 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
         values["zone"] = desk.gate.text("Zone.name", str(values["zone"]))
     return CautionLine(
         weight=caution.weight,
-        text=desk.words.say(f"caution.{caution.rule}", **values),
+        text=desk.words.say(f"caution.{caution.rule}", values),
         source="" if desk.is_client else caution.source,
     )
 
@@ -76,9 +76,9 @@ def _care(desk: Desk, advice: Advice) -> CareItem:
             desk.gate.text("CareOverride.because", advice.because),
             gain,
         )
-    values = {name: value for name, value in advice.values.items()}
+    values = dict(advice.values)
     if "tool" in values:
         values["tool"] = desk.gate.text("HeatHabit.tool", str(values["tool"]))
     return CareItem(
-        words.say(f"care.{advice.rule}.do", **values), words.say(f"care.{advice.rule}.because", **values), gain
+        words.say(f"care.{advice.rule}.do", values), words.say(f"care.{advice.rule}.because", values), gain
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from journey.identifiers import Identifier, IdentifierKind
 from journey.record.model import Audience, Record
 from journey.record.private import Private, reveal
+from journey.study.calendar import entries_in_order
 
 Kind = IdentifierKind
 
@@ -26,7 +27,7 @@ def must_not_appear(record: Record, audience: Audience) -> tuple[Identifier, ...
 def _all_of(record: Record, audience: Audience) -> list[Identifier]:
     because = f"to keep it out of the {audience} edition"
 
-    def plain(kind: Kind, *values: Private | None) -> list[Identifier]:
+    def plain(kind: Kind, *values: Private[str] | None) -> list[Identifier]:
         return [Identifier(kind, reveal(value, because=because)) for value in values if value is not None]
 
     her, salon, journey = record.identity, record.salon, record.journey
@@ -47,7 +48,7 @@ def _all_of(record: Record, audience: Audience) -> list[Identifier]:
         *plain(Kind.STYLIST, *(stylist.name for stylist in salon.stylists)),
         *plain(Kind.OTHER_CLIENT, *salon.other_clients),
     ]
-    entries = (*journey.visits, *journey.check_ins)
+    entries = entries_in_order(journey)
     found += [Identifier(Kind.DATE, entry.date.isoformat()) for entry in entries]
     found += [Identifier(Kind.FILE_NAME, photo.file) for entry in entries for photo in entry.photos]
     found += [

@@ -49,7 +49,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
     used = sum(len(fade.measured) for fade in study.fades)
     left_out = sum(len(fade.left_out) for fade in study.fades)
     chart = [photo.calibration.loo_mean for photo in study.photos if photo.calibration.loo_mean is not None]
-    notes = [
+    notes: list[tuple[str, dict[str, object]]] = [
         ("reading", {"n": float(len(study.readings)), "weak": weak}),
         (
             "calibration",
@@ -69,7 +69,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
         ("limits", {}),
     ]
     told = [
-        MethodNote(words.say(f"method.{name}.title"), words.say(f"method.{name}.text", **values))
+        MethodNote(words.say(f"method.{name}.title"), words.say(f"method.{name}.text", values))
         for name, values in notes
     ]
     if chart:

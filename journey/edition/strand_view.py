@@ -25,7 +25,7 @@ def strand_rasters(desk: Desk) -> tuple[StrandRaster, ...]:
 
 
 def _is_long(study: StrandStudy) -> bool:
-    return study.lab_raster.shape[1] * STEP_CM >= LEAST_RASTER_CM
+    return bool(study.lab_raster.shape[1] * STEP_CM >= LEAST_RASTER_CM)
 
 
 def _raster(desk: Desk, study: StrandStudy, number: int) -> StrandRaster:

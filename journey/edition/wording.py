@@ -45,7 +45,9 @@ class Wording:
     def has(self, key: str) -> bool:
         return self._find(key) is not None
 
-    def say(self, key: str, *, n: float | None = None, **values: object) -> str:
+    def say(
+        self, key: str, values: Mapping[str, object] | None = None, *, n: float | None = None, **named: object
+    ) -> str:
         """The sentence `key` ('care.fewer-washes.do') with its values; `n` picks singular or plural.
 
         An audience's own version stands under the key plus '@client', '@class' or '@archive'.
@@ -57,7 +59,7 @@ class Wording:
             raise MissingWordsError(f"no sentence {key!r} in {self.language!r}")
         if isinstance(found, Mapping):
             found = found["one" if n == 1 else "other"]
-        shown = {name: self.show(value) for name, value in values.items()}
+        shown = {name: self.show(value) for name, value in {**(values or {}), **named}.items()}
         if n is not None:
             shown.setdefault("n", self.show(n))
         return str(found).strip().format_map(shown)

@@ -14,7 +14,7 @@ from datetime import date
 from journey.colour.fade_path import FadePath, NoFadePathError
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
-from journey.hair.fade_prior import PRIORS, FadePrior
+from journey.hair.fade_prior import PRIORS, ColourClass, FadePrior
 from journey.hair.interval import Interval
 from journey.hair.read_share import read_share
 from journey.hair.wash_calendar import WashCalendar
@@ -210,7 +210,7 @@ def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> str 
     return None
 
 
-def _prior(kind: str, place: Place, earlier: Sequence[Fade]) -> FadePrior:
+def _prior(kind: ColourClass, place: Place, earlier: Sequence[Fade]) -> FadePrior:
     """The colour class's prior, replaced by what her own earlier colours on this place have shown."""
     own = [fade.posterior for fade in earlier if fade.place == place and fade.colour_class == kind]
     return prior_from_posteriors(PRIORS[kind], own)

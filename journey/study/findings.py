@@ -10,16 +10,17 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from journey.hair.absent import Absent
 from journey.hair.growth import GrowthRate
-from journey.record.model import Record
+from journey.record.model import Photo, Record
 from journey.study.model import (
     BowlStudy,
     Change,
     Fade,
     FibreStudy,
     Finding,
+    Lab,
     OptionStudy,
-    Place,
     PhotoStudy,
+    Place,
     Reading,
     RefreshStudy,
     StrandStudy,
@@ -68,20 +69,26 @@ def places_in_record(record: Record) -> Mapping[str, str]:
     where |= {
         f"option:{option.key}": f"journey.yaml options[{number}]" for number, option in enumerate(journey.options)
     }
-    for kind, entries in (("visits", journey.visits), ("check_ins", journey.check_ins)):
-        for number, entry in enumerate(entries):
-            for place, photo in enumerate(entry.photos):
-                path = f"journey.yaml {kind}[{number}].photos[{place}]"
-                where[f"photo:{photo.key}"] = path
-                for patch_number, patch in enumerate(photo.patches):
-                    where[f"patch:{photo.key}.{patch.zone}.{patch.band}"] = f"{path}.patches[{patch_number}]"
     for number, visit in enumerate(journey.visits):
+        where |= _photos(f"journey.yaml visits[{number}]", visit.photos)
         for place, service in enumerate(visit.services):
             where[f"service:{service.key}"] = f"journey.yaml visits[{number}].services[{place}]"
+    for number, check_in in enumerate(journey.check_ins):
+        where |= _photos(f"journey.yaml check_ins[{number}]", check_in.photos)
     return where
 
 
-def _lab(lab: Sequence[float]) -> str:
+def _photos(path: str, photos: Sequence[Photo]) -> dict[str, str]:
+    found = {}
+    for number, photo in enumerate(photos):
+        found[f"photo:{photo.key}"] = f"{path}.photos[{number}]"
+        for place, patch in enumerate(photo.patches):
+            key = f"patch:{photo.key}.{patch.zone}.{patch.band}"
+            found[key] = f"{path}.photos[{number}].patches[{place}]"
+    return found
+
+
+def _lab(lab: Lab) -> str:
     return ", ".join(f"{value:.1f}" for value in lab)
 
 

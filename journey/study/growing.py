@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from journey.hair.band import Band as HairBand
+from journey.hair.fade_prior import ColourClass as ClassName
 from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
@@ -27,7 +28,7 @@ from journey.record.model import (
     Visit,
     Zone,
 )
-from journey.study.calendar import start_day, wash_calendar
+from journey.study.calendar import entries_in_order, start_day, wash_calendar
 
 Kind = ServiceKind
 
@@ -61,15 +62,15 @@ class Grown:
         return self.history.latest
 
 
-def colour_class(record: Record, service: Service | PlannedService) -> ColourClass:
+def colour_class(record: Record, service: Service | PlannedService) -> ClassName:
     """Class of the first colour in the bowl, else what the kind of service usually is."""
     products = {product.key: product for product in record.salon.products}
     if service.bowl is not None:
         for line in service.bowl.lines:
             product = products.get(line.product)
             if product is not None and product.colour_class is not None:
-                return product.colour_class
-    return _CLASS_WITHOUT_PRODUCT.get(service.kind, ColourClass.DIRECT)
+                return product.colour_class.value
+    return _CLASS_WITHOUT_PRODUCT.get(service.kind, ColourClass.DIRECT).value
 
 
 def growth_rate(record: Record) -> GrowthRate:
@@ -84,7 +85,7 @@ def growth_rate(record: Record) -> GrowthRate:
 def _rulers(journey: Journey) -> list[RulerReading]:
     """Rulers on photos, counted from the last service before that day which reached the roots."""
     start, found = start_day(journey), []
-    for entry in (*journey.visits, *journey.check_ins):
+    for entry in entries_in_order(journey):
         for photo in entry.photos:
             for ruler in photo.ruler:
                 since = _roots_worked_before(journey, ruler.zone, entry.date)

@@ -12,7 +12,7 @@ from datetime import date
 
 import numpy as np
 
-from journey.colour.layering import UPTAKE
+from journey.colour.layering import UPTAKE, lay_over
 from journey.colour.spaces import lab_to_lch
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
@@ -172,7 +172,7 @@ def _turns_muddy(plan: _Plan, place: Place) -> bool:
     if not any(service.kind in COLOURING and _reaches(service, place) for service in plan.option.services):
         return False
     swatch = [
-        float(lab_to_lch(predicting.lay_over(plan.bases.under(place, plan.as_of).lab, [(dye, np.asarray(1.0))]))[1])
+        float(lab_to_lch(lay_over(plan.bases.under(place, plan.as_of).lab, [(dye, np.asarray(1.0))]))[1])
         for service in plan.option.services
         if service.bowl is not None and (dye := predicting.bowl_dye(plan.record, service.bowl)) is not None
     ]

@@ -17,7 +17,7 @@ from journey.colour.layering import UPTAKE, lay_over
 from journey.colour.mixing import mix_in_bowl
 from journey.colour.spaces import hex_to_lab
 from journey.hair.fade import FadePosterior, fit_fade
-from journey.hair.fade_prior import PRIORS
+from journey.hair.fade_prior import PRIORS, ColourClass
 from journey.hair.level import assumed_lab
 from journey.record.model import Bowl, PlannedService, Record, Role, ServiceKind
 from journey.study.bowls import products_of
@@ -122,7 +122,7 @@ def bowl_dye(record: Record, bowl: Bowl) -> Dye | None:
     return mix_in_bowl(dyes, clear_mass_g=clear)
 
 
-def _posterior(fades: Sequence[Fade], kind: str) -> FadePosterior | None:
+def _posterior(fades: Sequence[Fade], kind: ColourClass) -> FadePosterior | None:
     """How this class of colour fades on her: her latest fitted fade, else the class's prior."""
     own = [fade for fade in fades if fade.colour_class == kind and not fade.posterior.prior_only]
     if own:

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from journey.colour.calibrate import (
     Calibration,
     NotCalibratableError,
@@ -133,8 +135,8 @@ def _read_patch(
         day=entry.date,
         stage=photo.moment,
         place=place,
-        from_afar_lab=swatch.from_afar_lab,
-        body_lab=swatch.body_lab,
+        from_afar_lab=np.array(swatch.from_afar_lab),
+        body_lab=np.array(swatch.body_lab),
         uncertainty=calibration.uncertainty,
         limit=calibration.detection_limit,
         light=photo.light,

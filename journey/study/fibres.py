@@ -1,0 +1,111 @@
+"""Magnified photos: strands sorted by colour, their mixture from afar, and the scale of the picture.
+
+It decides which ordinary photo a magnified one is compared with: the same place on the same day, the soundest
+reading. The sorting stands in `journey.colour.strand_mix`, the scale in `journey.colour.micro_scale`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from journey.colour.calibrate import (
+    Calibration,
+    NotCalibratableError,
+    calibrate_by_grey,
+    uncalibrated,
+)
+from journey.colour.micro_scale import fibre_width, scale_of
+from journey.colour.photo_checks import sharpness_check
+from journey.colour.strand_mix import bright_ground, strand_mix
+from journey.colour.swatch import NotReadableError
+from journey.hair.absent import Absent
+from journey.hair.interval import Interval
+from journey.record.intake import PhotoFolder
+from journey.record.model import CheckIn, Magnified, Photo, Record, Visit
+from journey.record.photograph_intake import LinearPixels, Photograph
+from journey.study.calendar import entries_in_order
+from journey.study.model import FibreStudy, Place, Reading
+
+
+def study_fibres(
+    record: Record, photographs: PhotoFolder, readings: Sequence[Reading]
+) -> tuple[FibreStudy, ...]:
+    """Every magnified photo, in order of day; one that shows too little hair is left out."""
+    found = []
+    for entry in entries_in_order(record.journey):
+        for photo in entry.photos:
+            if photo.magnified is None:
+                continue
+            with photographs.opened(photo.file) as photograph:
+                study = _study(entry, photo, photo.magnified, photograph, readings)
+            if study is not None:
+                found.append(study)
+    return tuple(found)
+
+
+def _study(
+    entry: Visit | CheckIn,
+    photo: Photo,
+    magnified: Magnified,
+    photograph: Photograph,
+    readings: Sequence[Reading],
+) -> FibreStudy | None:
+    pixels = photograph.linear_pixels()
+    calibration, warnings = _calibrate(photo, photograph, pixels)
+    xyz = calibration.to_xyz(pixels.values)
+    try:
+        mix = strand_mix(xyz, colours=magnified.colours, inside=~bright_ground(xyz) & ~pixels.clipped)
+    except NotReadableError:
+        return None
+    place = Place(magnified.zone, str(magnified.band))
+    ordinary = _ordinary(readings, entry.key, place)
+    scale = scale_of(
+        photograph.width,
+        field_width_mm=magnified.field_width_mm,
+        magnification=magnified.magnification,
+        sensor_width_mm=magnified.sensor_width_mm,
+    )
+    sharp = sharpness_check(photograph.encoded_pixels())
+    return FibreStudy(
+        photo=photo.key,
+        entry=entry.key,
+        place=place,
+        labs=tuple(np.array(strand.lab) for strand in mix.strands),
+        shares=tuple(strand.share for strand in mix.strands),
+        declared=mix.declared,
+        from_afar_lab=np.array(mix.from_afar_lab),
+        ordinary=None if ordinary is None else ordinary.key,
+        difference=Absent("no ordinary photo of this place was read on that day")
+        if ordinary is None
+        else mix.difference_from(ordinary.from_afar_lab),
+        um_per_px=scale,
+        fibre_width_um=_width(xyz, scale),
+        warnings=(*warnings, *mix.warnings, *(() if sharp.passed else (sharp.reason,))),
+    )
+
+
+def _calibrate(
+    photo: Photo, photograph: Photograph, pixels: LinearPixels
+) -> tuple[Calibration, tuple[str, ...]]:
+    if photo.neutral is not None:
+        card = photograph.linear_pixels(photo.neutral.rect)
+        try:
+            mean = card.values.reshape(-1, 3).mean(axis=0)
+            return calibrate_by_grey(mean, photo.neutral.reflectance, primaries=card.primaries), ()
+        except NotCalibratableError as error:
+            return uncalibrated(primaries=pixels.primaries), (str(error),)
+    return uncalibrated(primaries=pixels.primaries), ()
+
+
+def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading | None:
+    """The soundest ordinary reading of the place at that entry."""
+    same = [reading for reading in readings if reading.entry == entry and reading.place == place]
+    return min(same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None)
+
+
+def _width(xyz: np.ndarray, scale: float | Absent) -> Interval | Absent:
+    if isinstance(scale, Absent):
+        return scale
+    return fibre_width(xyz, scale)
