@@ -65,24 +65,24 @@ def collect_findings(
 def places_in_record(record: Record) -> Mapping[str, str]:
     """Where each keyed thing stands: 'photo:KEY', 'service:KEY', 'zone:KEY', 'option:KEY' and its patches."""
     journey = record.journey
-    where = {f"zone:{zone.key}": f"journey.yaml zones[{number}]" for number, zone in enumerate(journey.zones)}
+    where = {f"zone:{zone.key}": f"journey.yaml zones[{number}]" for number, zone in enumerate(journey.zones, 1)}
     where |= {
-        f"option:{option.key}": f"journey.yaml options[{number}]" for number, option in enumerate(journey.options)
+        f"option:{option.key}": f"journey.yaml options[{number}]" for number, option in enumerate(journey.options, 1)
     }
-    for number, visit in enumerate(journey.visits):
+    for number, visit in enumerate(journey.visits, 1):
         where |= _photos(f"journey.yaml visits[{number}]", visit.photos)
-        for place, service in enumerate(visit.services):
+        for place, service in enumerate(visit.services, 1):
             where[f"service:{service.key}"] = f"journey.yaml visits[{number}].services[{place}]"
-    for number, check_in in enumerate(journey.check_ins):
+    for number, check_in in enumerate(journey.check_ins, 1):
         where |= _photos(f"journey.yaml check_ins[{number}]", check_in.photos)
     return where
 
 
 def _photos(path: str, photos: Sequence[Photo]) -> dict[str, str]:
     found = {}
-    for number, photo in enumerate(photos):
+    for number, photo in enumerate(photos, 1):
         found[f"photo:{photo.key}"] = f"{path}.photos[{number}]"
-        for place, patch in enumerate(photo.patches):
+        for place, patch in enumerate(photo.patches, 1):
             key = f"patch:{photo.key}.{patch.zone}.{patch.band}"
             found[key] = f"{path}.photos[{number}].patches[{place}]"
     return found

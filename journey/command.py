@@ -1,0 +1,240 @@
+"""The command line: reads what was asked, runs the pipeline, gives results and refusals their words.
+
+This is the one place that prints and that chooses an exit code: 0 done, 1 refused with reasons on standard
+error, 2 called wrongly. Heavy modules are imported where they are used, so that asking for help costs nothing.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from journey.pipeline import Outcome, Studied
+    from journey.study.model import Caution
+
+AUDIENCES = ("client", "class", "archive")
+
+Folder = click.Path(exists=True, file_okay=False, path_type=Path)
+
+
+class _Day(click.ParamType):
+    """A day, year-month-day."""
+
+    name = "day"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(str(value))
+        except ValueError:
+            self.fail(f"{value!r} is not a day; write it as in '2026-03-07'", param, ctx)
+
+
+def _as_of(command: Callable[..., None]) -> Callable[..., None]:
+    return click.option(
+        "--as-of", type=_Day(), help="Study the folder as of this day; the day of its last entry unless given."
+    )(command)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="colour-journey", prog_name="journey")
+def cli() -> None:
+    """One client's hair colour, from a folder of YAML and photos to a site for her, a class and the salon."""
+
+
+@cli.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+def start(folder: Path) -> None:
+    """Make a new FOLDER that already compiles, with every file explained inside it."""
+    from journey.record.starter import start_folder
+
+    start_folder(folder)
+    click.echo(f"{folder} is ready. Write in it, then: journey check {folder}")
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+def check(folder: Path) -> None:
+    """Say every problem in FOLDER at once, then the cautions its record gives rise to."""
+    studied = _study(folder, None)
+    cautions = [one for one in studied.study.cautions if one.weight != "mind"]
+    click.echo(f"{folder}: reads without a problem.")
+    for line in _caution_lines(studied, [one for one in cautions if one.weight == "stop"]):
+        click.echo(f"STOP  {line}")
+    for line in _caution_lines(studied, [one for one in cautions if one.weight == "ask"]):
+        click.echo(f"ask   {line}")
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+@click.option("--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True)
+@_as_of
+def measure(folder: Path, form: str, as_of: date | None) -> None:
+    """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings."""
+    from journey.readout import readings_as
+
+    click.echo(readings_as(form, _study(folder, as_of).study.readings), nl=False)
+
+
+@cli.command(name="compile")
+@click.argument("folder", type=Folder)
+@click.option(
+    "--for", "audiences", type=click.Choice(AUDIENCES), multiple=True, help="Only this edition; may be repeated."
+)
+@click.option("--to", type=click.Path(file_okay=False, path_type=Path), help="Where sites go; FOLDER_sites unless given.")
+@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
+@_as_of
+def compile_(
+    folder: Path, audiences: Sequence[str], to: Path | None, today: date | None, as_of: date | None
+) -> None:
+    """Make, audit and publish the sites of FOLDER."""
+    from journey.pipeline import compile_folder
+    from journey.record.model import Audience
+    from journey.site.theme import load_theme
+
+    target = to or default_target(folder)
+    with _progress() as tell:
+        outcomes = compile_folder(
+            folder,
+            audiences=[Audience(one) for one in audiences or AUDIENCES],
+            today=today or date.today(),
+            to=target,
+            theme=load_theme(),
+            as_of=as_of,
+            progress=tell,
+        )
+    for outcome in outcomes:
+        _say_outcome(outcome)
+    if any(outcome.findings for outcome in outcomes) or not any(outcome.site for outcome in outcomes):
+        sys.exit(1)
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+@click.option("--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at.")
+@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
+@_as_of
+def disclose(folder: Path, audience: str, today: date | None, as_of: date | None) -> None:
+    """Say what of FOLDER leaves with an edition, what stays, and why."""
+    from journey.edition.consent import Refusal
+    from journey.pipeline import prepare
+    from journey.readout import ledger_lines
+    from journey.record.model import Audience
+    from journey.site.theme import load_theme
+
+    studied = _study(folder, as_of)
+    edition = prepare(studied, Audience(audience), today=today or date.today(), theme=load_theme())
+    if isinstance(edition, Refusal):
+        _refuse(edition.reasons)
+        return
+    for line in ledger_lines(edition):
+        click.echo(line)
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+@click.argument("key", required=False)
+@_as_of
+def trace(folder: Path, key: str | None, as_of: date | None) -> None:
+    """Follow a number of FOLDER back to its inputs, formula and lines; without KEY, list all keys."""
+    from journey.readout import trace_lines
+
+    studied = _study(folder, as_of)
+    findings = studied.study.findings
+    if key is None:
+        for one in findings:
+            click.echo(one)
+        return
+    if key not in findings:
+        _refuse([f"no number is called {key!r}", *_near(key, findings)])
+    for line in trace_lines(key, findings, folder):
+        click.echo(line)
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+@click.option("--for", "audience", type=click.Choice(AUDIENCES), default="client", show_default=True)
+@click.option("--port", type=click.IntRange(1, 65535), default=8765, show_default=True)
+def preview(folder: Path, audience: str, port: int) -> None:
+    """Show an edition of FOLDER on this machine, and show it anew after each edit. Ctrl-C ends it."""
+    from journey.preview import serve
+
+    serve(folder, audience, port, say=click.echo)
+
+
+def default_target(folder: Path) -> Path:
+    """Beside the folder: 'anna' gives 'anna_sites'."""
+    whole = folder.resolve()
+    return whole.with_name(f"{whole.name}_sites")
+
+
+def _study(folder: Path, as_of: date | None) -> Studied:
+    from journey.pipeline import study_folder
+
+    with _progress() as tell:
+        return study_folder(folder, as_of=as_of, progress=tell)
+
+
+class _progress:  # noqa: N801 - used as a function
+    """Tells on standard error what is being done now, when a person is looking on."""
+
+    def __enter__(self) -> Callable[[str], None]:
+        self._seen = sys.stderr.isatty()
+        return self._tell
+
+    def _tell(self, what: str) -> None:
+        if self._seen:
+            click.echo(f"\r\x1b[K{what} …", nl=False, err=True)
+
+    def __exit__(self, *_: object) -> None:
+        if self._seen:
+            click.echo("\r\x1b[K", nl=False, err=True)
+
+
+def _say_outcome(outcome: Outcome) -> None:
+    if outcome.site is not None:
+        left_out = sum(one.count for one in outcome.withheld)
+        click.echo(f"{outcome.audience}: {outcome.site / 'index.html'}")
+        click.echo(f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why")
+        return
+    click.echo(f"{outcome.audience}: not published", err=True)
+    for reason in outcome.why_not:
+        click.echo(f"  {reason}", err=True)
+    for finding in outcome.findings:
+        click.echo(f"  {finding}", err=True)
+
+
+def _caution_lines(studied: Studied, cautions: Sequence[Caution]) -> list[str]:
+    from journey.readout import caution_lines
+    from journey.site.theme import load_theme
+
+    return caution_lines(studied, cautions, load_theme().words)
+
+
+def _near(key: str, keys: Iterable[str]) -> list[str]:
+    from difflib import get_close_matches
+
+    return [f"  perhaps {one}" for one in get_close_matches(key, list(keys), n=3, cutoff=0.4)]
+
+
+def _refuse(reasons: Sequence[str]) -> None:
+    for reason in reasons:
+        click.echo(reason, err=True)
+    sys.exit(1)
+
+
+def main() -> None:
+    """Run the command line; a refusal is one line each on standard error, never a traceback."""
+    from journey.errors import JourneyError
+
+    try:
+        cli(standalone_mode=True)
+    except JourneyError as refused:
+        _refuse(str(refused).splitlines())

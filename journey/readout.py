@@ -1,0 +1,113 @@
+"""Results as text for the person at the keyboard: readings, findings, cautions, the ledger of an edition."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from journey.colour.spaces import lab_to_hex
+from journey.edition.model import Edition
+from journey.edition.wording import Wording
+from journey.pipeline import Studied
+from journey.record.lines import lines_of
+from journey.record.model import Audience
+from journey.study.model import Caution, Finding, Reading
+
+_COLUMNS = ("key", "day", "stage", "L*", "a*", "b*", "afar L*", "afar a*", "afar b*", "within 90 %", "method", "hex", "clipped", "warnings")
+
+
+def readings_as(form: str, readings: Sequence[Reading]) -> str:
+    """All readings as 'table', 'csv' or 'json' text."""
+    rows = [_row(reading) for reading in readings]
+    if form == "json":
+        return json.dumps([dict(zip(_COLUMNS, row, strict=True)) for row in rows], indent=2, ensure_ascii=False) + "\n"
+    text = io.StringIO(newline="")
+    if form == "csv":
+        writer = csv.writer(text, lineterminator="\n")
+        writer.writerow(_COLUMNS)
+        writer.writerows(rows)
+        return text.getvalue()
+    table = Table(*(name for name in _COLUMNS if not name.startswith("afar")))
+    for row in rows:
+        table.add_row(*(str(value) for name, value in zip(_COLUMNS, row, strict=True) if not name.startswith("afar")))
+    Console(file=text, width=180).print(table)
+    return text.getvalue()
+
+
+def _row(reading: Reading) -> tuple[str | float, ...]:
+    warnings = [*reading.weak, *(["trend only"] if reading.trend_only else [])]
+    return (
+        reading.key,
+        reading.day.isoformat(),
+        reading.stage,
+        *(round(float(value), 2) for value in (*reading.body_lab, *reading.from_afar_lab)),
+        round(reading.uncertainty.delta_e_90, 1),
+        reading.calibration,
+        lab_to_hex(reading.body_lab).text,
+        round(reading.clipped_share, 3),
+        "; ".join(warnings),
+    )
+
+
+def trace_lines(key: str, findings: Mapping[str, Finding], folder: Path) -> Iterator[str]:
+    """A finding, then what it was computed from, indented by how far back it is; each once."""
+    lines: dict[str, dict[str, int]] = {}
+    seen: set[str] = set()
+
+    def tell(one: str, depth: int) -> Iterator[str]:
+        indent = "  " * depth
+        if one in seen:
+            yield f"{indent}{one} (see above)"
+            return
+        seen.add(one)
+        finding = findings[one]
+        spread = ""
+        if finding.low is not None and finding.high is not None:
+            spread = f" ({finding.low:g} to {finding.high:g})"
+        yield f"{indent}{one} = {finding.value} {finding.unit}{spread}".rstrip()
+        yield f"{indent}  how: {finding.method}"
+        if finding.formula:
+            yield f"{indent}  formula: {finding.formula}"
+        for source in finding.sources:
+            yield f"{indent}  written: {_located(source, folder, lines)}"
+        for needed in finding.inputs:
+            yield from tell(needed, depth + 1)
+
+    yield from tell(key, 0)
+
+
+def _located(source: str, folder: Path, lines: dict[str, dict[str, int]]) -> str:
+    """'journey.yaml visits[3]' as 'journey.yaml:212 visits[3]'."""
+    name, _, place = source.partition(" ")
+    if name not in lines:
+        lines[name] = lines_of(folder, name)
+    line = lines[name].get(place)
+    return f"{name}:{line} {place}" if line is not None else source
+
+
+def ledger_lines(edition: Edition) -> Iterator[str]:
+    """What leaves and what stays, and why."""
+    yield f"The {edition.audience} edition of '{edition.title}', {edition.as_of.text}"
+    yield ""
+    yield "leaves"
+    pictures = {picture.name for entry in edition.entries for picture in entry.pictures}
+    pictures |= {picture.name for _, row in edition.contact for _, picture, _ in row if picture}
+    yield f"  {len(edition.entries)} entries, {len(pictures)} pictures, {len(edition.options)} options"
+    yield f"  {len(edition.tables)} tables, {len(edition.data)} files of numbers, {len(edition.questions)} questions"
+    yield ""
+    yield "stays"
+    width = max((len(one.what) for one in edition.withheld), default=0)
+    for one in edition.withheld:
+        yield f"  {one.count:4d}  {one.what:<{width}}  {one.why}"
+
+
+def caution_lines(studied: Studied, cautions: Sequence[Caution], words: Path) -> list[str]:
+    """Cautions in the archive's words."""
+    wording = Wording.load(words, studied.record.journey.language, Audience.ARCHIVE, studied.study.start)
+    return [wording.say(f"caution.{one.rule}", one.values) for one in cautions]
