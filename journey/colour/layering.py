@@ -81,12 +81,18 @@ def apply_swatch(
     swatch_substrate_lab: ArrayLike,
     swatch_dyed_lab: ArrayLike,
     *,
+    bare_lab: ArrayLike | None = None,
     uptake: tuple[float, float, float] = UPTAKE,
 ) -> LaidOver:
     """The colour of hair that is `current_lab` (3,) now, after the dye seen on a swatch is laid over it.
 
     The swatch gives two CIELAB colours, bare and dyed; bare hair near the client's own level serves best.
+    Where the client's own hair under its present colour is known, `bare_lab` (3,) makes the worst predictions
+    better: the present colour is then taken for that hair under a dye, not for the smoothest spectrum.
     """
     dye = dye_between(swatch_substrate_lab, swatch_dyed_lab)
-    light, expected, strong = lay_over(current_lab, [(dye, np.array(uptake))])
+    base, coats = current_lab, [(dye, np.array(uptake))]
+    if bare_lab is not None:
+        base, coats = bare_lab, [(dye_between(bare_lab, current_lab), np.array(1.0)), *coats]
+    light, expected, strong = lay_over(base, coats)
     return LaidOver(light, expected, strong)
