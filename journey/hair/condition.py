@@ -1,0 +1,139 @@
+"""How the hair feels, before and after: stretch and porosity turned into advice.
+
+Decides what such notes mean for the next step.  It judges hair, never a scalp or a person, and says nothing
+medical; what a product's instructions ask, and a strand test, go before it.
+
+Sources.  Wet hair stretched into its yield region recovers in water, and is damaged once stretched beyond,
+above about 30 % (wool and hair mechanics: post-yield region; laboratories use 15-20 %).  The trade's rule of
+"up to 50 % wet" lies near the breaking point (55-60 % wet, Robbins, from memory) and is no test target.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journey.hair.layers import POROSITIES
+
+MOST_WET_STRETCH_PERCENT = 30.0
+"""Most a wet strand is stretched in a test, and most it should give."""
+
+LEAST_WET_STRETCH_PERCENT = 10.0
+"""Assumption: wet hair that gives less is stiff, from protein or dryness."""
+
+NOTABLE_CHANGE_PERCENT = 10.0
+"""Assumption: a change of this many points between before and after is more than the hand's own error."""
+
+MECHANICS = "keratin mechanics: post-yield beyond about 30 % (J. Cosmet. Sci.; wool)"
+PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConditionNote:
+    """What was felt on one band of one zone; each value ``None`` when nobody noted it."""
+
+    elasticity_wet_percent: float | None = None
+    """How much longer a wet strand gets when pulled gently, in % of its length, before it resists."""
+    springs_back: bool | None = None
+    porosity: str | None = None
+
+    def __post_init__(self) -> None:
+        stretch = self.elasticity_wet_percent
+        if stretch is not None and not 0 <= stretch <= 100:
+            raise ValueError(f"a strand stretches from 0 to 100 %, not {stretch!r}")
+        if self.porosity is not None and self.porosity not in POROSITIES:
+            raise ValueError(f"{self.porosity!r} is no porosity; write {', '.join(POROSITIES)}")
+
+    @property
+    def is_weakened(self) -> bool:
+        """Whether what was noted speaks against lightener or developer now."""
+        stretch = self.elasticity_wet_percent
+        return self.springs_back is False or (stretch is not None and stretch > MOST_WET_STRETCH_PERCENT)
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionAdvice:
+    code: str
+    text: str
+    source: str
+
+
+def condition_advice(
+    before: ConditionNote | None, after: ConditionNote | None
+) -> tuple[ConditionAdvice, ...]:
+    """What the notes of one place say, gravest first; empty when nothing was noted or nothing is amiss.
+
+    The state that counts is the one after, where there is one.
+    """
+    now = after if after is not None else before
+    if now is None:
+        return ()
+    found = [*_of_stretch(now), *_of_porosity(now)]
+    if before is not None and after is not None:
+        found += _of_change(before, after)
+    return tuple(found)
+
+
+def _of_stretch(note: ConditionNote) -> list[ConditionAdvice]:
+    stretch = note.elasticity_wet_percent
+    advice = []
+    if note.is_weakened:
+        how = "does not spring back" if note.springs_back is False else f"stretches {stretch:g} % wet"
+        advice.append(
+            ConditionAdvice(
+                "let-it-rest",
+                f"a strand {how} (up to {MOST_WET_STRETCH_PERCENT:g} % and back again is sound): no "
+                f"lightener and no developer now; trim or let it grow, and test again before the next one",
+                MECHANICS,
+            )
+        )
+    elif stretch is not None and stretch < LEAST_WET_STRETCH_PERCENT:
+        advice.append(
+            ConditionAdvice(
+                "stiff",
+                f"a strand gives only {stretch:g} % wet: moisture before protein, and a strand test before "
+                f"any service with developer",
+                PRACTICE,
+            )
+        )
+    return advice
+
+
+_POROSITY_ADVICE = {
+    "high": (
+        "porous",
+        "porous hair takes colour fast and dark and lets go of it soon: shorter time or a more diluted "
+        "colour, and earlier refreshes",
+    ),
+    "low": (
+        "tight",
+        "hair of low porosity takes colour slowly: saturate well, give the full time of the instructions, "
+        "and look at a strand before rinsing",
+    ),
+}
+
+
+def _of_porosity(note: ConditionNote) -> list[ConditionAdvice]:
+    said = _POROSITY_ADVICE.get(note.porosity or "")
+    return [] if said is None else [ConditionAdvice(said[0], said[1], PRACTICE)]
+
+
+def _of_change(before: ConditionNote, after: ConditionNote) -> list[ConditionAdvice]:
+    advice = []
+    was, now = before.elasticity_wet_percent, after.elasticity_wet_percent
+    if was is not None and now is not None and now - was >= NOTABLE_CHANGE_PERCENT:
+        text = (
+            f"the wet strand stretches {now:g} % after the service and {was:g} % before it: it has lost "
+            f"hold; protect bonds before the next lightener and leave more weeks before it"
+        )
+        advice.append(ConditionAdvice("lost-hold", text, PRACTICE))
+    if (
+        before.porosity
+        and after.porosity
+        and POROSITIES.index(after.porosity) > POROSITIES.index(before.porosity)
+    ):
+        text = (
+            f"porosity went from {before.porosity} to {after.porosity}: expect this colour to leave sooner "
+            f"than the one before it"
+        )
+        advice.append(ConditionAdvice("more-porous", text, PRACTICE))
+    return advice
