@@ -23,7 +23,8 @@ from journey.colour.spaces import FloatArray
 from journey.hair.fade_law import share_after
 from journey.hair.fade_prior import FadePrior
 
-_RATE_STEPS: Final = 56
+# Steps of 5 %: twice as coarse, and one step can hold the whole of a well-known rate.
+_RATE_STEPS: Final = 111
 # The grid of rates reaches from 0.005 to 1.1 per wash around a median of 0.09, and moves with the median.
 _LOWEST_RATE_FACTOR, _HIGHEST_RATE_FACTOR = 0.005 / 0.09, 1.1 / 0.09
 _USUAL_LOG_SD: Final = 0.8
@@ -76,7 +77,7 @@ class AnchorErrors:
 
 @lru_cache(maxsize=64)
 def fade_grid(prior: FadePrior) -> FadeGrid:
-    """The grid around a prior. 56 rates in even logarithmic steps x 9 floors x 4 shapes."""
+    """The grid around a prior. 111 rates in even logarithmic steps x 9 floors x 4 shapes."""
     reach = max(1.0, prior.log_sd / _USUAL_LOG_SD)
     log_rates = math.log(prior.median_rate_per_wash) + np.linspace(
         math.log(_LOWEST_RATE_FACTOR) * reach, math.log(_HIGHEST_RATE_FACTOR) * reach, _RATE_STEPS

@@ -5,7 +5,7 @@ recovers; decay may follow the tool's law or break it. Washes are counted from t
 """
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -36,6 +36,9 @@ class SimulatedFade:
     follow_ups: tuple[tuple[float, FloatArray], ...]
     """(washes as counted, CIELAB as photographed), in order."""
 
+    true_shares: tuple[float, ...]
+    """True places on the true path at the follow-ups."""
+
     true_washes_until_threshold: float
     true_share_ahead: float
     """True place on the true path five washes after the last follow-up, as counted."""
@@ -64,6 +67,13 @@ def with_noise(rng: np.random.Generator, lab: ArrayLike, mean_delta_e: float) ->
             new_chroma * math.sin(hue) + across * math.cos(hue),
         ]
     )
+
+
+def simulated_fades(seed: int, scenario: Scenario, count: int) -> Iterator[SimulatedFade]:
+    """`count` fades, the same for the same seed."""
+    rng = np.random.default_rng(seed)
+    for _ in range(count):
+        yield simulate_fade(rng, scenario)
 
 
 def simulate_fade(rng: np.random.Generator, scenario: Scenario) -> SimulatedFade:
@@ -102,6 +112,7 @@ def simulate_fade(rng: np.random.Generator, scenario: Scenario) -> SimulatedFade
             (float(n), with_noise(rng, lab, noise))
             for n, lab in zip(counted, colour(shares[true_washes]), strict=True)
         ),
+        true_shares=tuple(float(share) for share in placed[true_washes]),
         true_washes_until_threshold=_first_crossing(placed),
         true_share_ahead=float(placed[true_washes[-1] + 5]),
     )
@@ -120,7 +131,7 @@ def _kubelka_munk_fade(substrate: FloatArray, density: FloatArray, share: FloatA
 
 def _places_on_path(colour: Callable[[FloatArray], FloatArray], shares: FloatArray) -> FloatArray:
     """Where true colours stand on the tool's path between the true ends, by interpolation on a grid."""
-    grid = np.linspace(0, 1, 101) ** 2
+    grid = np.linspace(0, 1, 31) ** 2
     colours = colour(grid)
     path = FadePath.between(colours[0], colours[-1])
     return np.interp(shares, grid, [path.remaining_share(lab).value for lab in colours])
