@@ -423,7 +423,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
     questions = (
         m.Question(figure="strand", question="The dashed line is one point on the hair. Why does it slope, and what would a steeper slope mean?", answer="It grows out with the hair. Steeper means faster growth."),
         m.Question(figure="fade", question="Which zone should set the refresh date, and for whom?", answer="The ends, if they are worn loose."),
-        m.Question(figure="e6", question="Week 9. The client asks for violet next week. Plan it.", answer="**B**, because violet over yellow goes muddy.",
+        m.Question(figure="decision", question="Week 9. The client asks for violet next week. Plan it.", answer="**B**, because violet over yellow goes muddy.",
                    choices=("Violet straight over everything", "Lighten the new growth, then violet root to tip", "Strip what is left of the coral first", "Say no, and offer rose until week 14")),
         m.Question(figure="hue", question="Both paths bend the same way in the end. What is at the place they are heading for?", answer="The lightened base."),
         m.Question(figure="contact", question="Where does a photograph disagree with its chip, and which one do you believe?", answer="Week 6, ends: no grey card."),

@@ -6,6 +6,7 @@ same name. What a board looks like is left to the templates.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -22,10 +23,11 @@ class Board:
     """One screen: a numbered figure, or a decision to take, with its questions."""
 
     kind: str
-    """A key of `BOARDS`; questions name it, or 'kind-2' for the second of its kind."""
+    """A key of `BOARDS`; questions name it."""
     number: int | None
     """Figure number; None for a decision, which is no figure."""
     anchor: str
+    """Its kind, with '-2' for the second of its kind."""
     title: str | None
     """The figure's own title; None where the template has to say it."""
     subject: BoardSubject = None
@@ -80,10 +82,15 @@ def _bowls(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
 
 
 def _decision(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
-    entries = {entry.key: entry for entry in edition.entries}
     for question in edition.questions:
         if question.choices:
-            yield None, entries.get(question.figure)
+            yield None, entry_named_in(question.question, edition)
+
+
+def entry_named_in(words: str, edition: Edition) -> Entry | None:
+    """The first entry whose moment ('week 9') the words name, so that its photos can be shown beside them."""
+    named = (e for e in edition.entries if re.search(rf"\b{re.escape(e.when.text)}\b", words, re.IGNORECASE))
+    return next(named, None)
 
 
 BOARDS: Final = (
@@ -102,24 +109,28 @@ BOARDS: Final = (
 def lay_out_boards(edition: Edition) -> tuple[Board, ...]:
     """All boards of an edition in page order, figures numbered from 1, each with its questions.
 
-    A question names the board it belongs to ('fade', 'strand-2'); one with choices is a board of its own,
-    showing the entry it names, if any.
+    A question names the kind of board it belongs to and stands on the first of that kind; one with choices
+    is a board of its own.
     """
-    decisions = iter([question for question in edition.questions if question.choices])
-    boards = []
+    asked: dict[str, list[Question]] = {kind: [] for kind, _ in BOARDS}
+    for question in edition.questions:
+        asked.setdefault("decision" if question.choices else question.figure, []).append(question)
+    boards: list[Board] = []
     figures = 0
     for kind, subjects in BOARDS:
-        for place, (title, subject) in enumerate(subjects(edition), 1):
-            names = {kind, f"{kind}-1"} if place == 1 else {f"{kind}-{place}"}
-            asked: tuple[Question, ...]
-            if kind == "decision":
-                asked, number, anchor = (next(decisions),), None, f"decision-{place}"
-            else:
-                asked = tuple(q for q in edition.questions if q.figure in names and not q.choices)
-                figures += 1
-                number, anchor = figures, f"figure-{figures}"
+        for place, (title, subject) in enumerate(subjects(edition)):
+            decides = kind == "decision"
+            figures += not decides
+            here = asked[kind][place : place + 1] if decides else asked[kind][: None if place == 0 else 0]
             boards.append(
-                Board(kind=kind, number=number, anchor=anchor, title=title, subject=subject, questions=asked)
+                Board(
+                    kind=kind,
+                    number=None if decides else figures,
+                    anchor=kind if place == 0 else f"{kind}-{place + 1}",
+                    title=title,
+                    subject=subject,
+                    questions=tuple(here),
+                )
             )
     return tuple(boards)
 

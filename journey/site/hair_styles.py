@@ -7,6 +7,7 @@ that only plain numbers, percentages and hex colours get in. Everything fixed st
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -33,10 +34,14 @@ class HairStyles:
 
     def fill(self, hex_colour: str) -> str:
         """Class that fills with one colour. Raises ValueError for anything but '#rrggbb'."""
-        colour = hex_colour.lower()
-        if not _HEX.fullmatch(colour):
-            raise ValueError(f"not a hex colour: {hex_colour!r}")
-        return self.declare(f"background-color:{colour}")
+        return self.declare(f"background-color:{_checked(hex_colour)}")
+
+    def gradient(self, stops: Sequence[tuple[float, str]]) -> str:
+        """Class that fills from left to right through (position, hex) in ascending order of position."""
+        first, last = stops[0][0], stops[-1][0]
+        spread = (last - first) or 1.0
+        run = ",".join(f"{_checked(colour)} {percent((at - first) / spread)}" for at, colour in stops)
+        return self.declare(f"background-image:linear-gradient(90deg,{run})")
 
     def place(self, **shares: float) -> str:
         """Class that sets lengths in per cent: `place(left=0.5)` gives `left:50%`."""
@@ -44,6 +49,13 @@ class HairStyles:
 
     def css(self) -> str:
         return "".join(f".{name}{{{declarations}}}\n" for declarations, name in self._names.items())
+
+
+def _checked(hex_colour: str) -> str:
+    colour = hex_colour.lower()
+    if not _HEX.fullmatch(colour):
+        raise ValueError(f"not a hex colour: {hex_colour!r}")
+    return colour
 
 
 def percent(share: float) -> str:

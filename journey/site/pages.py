@@ -18,15 +18,13 @@ from markupsafe import Markup
 from journey.edition.model import Chip, Edition, Entry, Picture
 from journey.record.model import Audience
 from journey.site.boards import lay_out_boards, left_over_questions, number_tables
+from journey.site.charts import ChartWords, Width, render_chart, render_fade_series, render_fibre_shares
 from journey.site.derivatives import PictureSize
 from journey.site.hair_styles import HairStyles
 from journey.site.prose import render_prose
 from journey.site.rasters import RasterFile, curtain_files, map_file, ribbon_file
 from journey.site.strand_views import place_curtain, place_map, ribbon_slice
 from journey.site.theme import Theme
-
-RenderChart = Callable[[str, Edition, str], str | None]
-"""(key, edition, 'phone' or 'wide') to clean inline SVG, or None when there is nothing to draw."""
 
 PAGES: Final = {
     Audience.CLIENT: "client.html",
@@ -38,6 +36,8 @@ LINKS_FOR: Final = frozenset({Audience.CLIENT, Audience.ARCHIVE})
 TILES_SHOWN: Final = {True: 4, False: 2}
 """Tiles of a visit and of a check-in that stand open on the client's page; the rest is folded."""
 
+_WIDTHS: Final[tuple[Width, ...]] = ("phone", "wide")
+
 Tile = tuple[str, Picture | None, Chip | None]
 
 
@@ -48,9 +48,7 @@ class WrittenPage:
     rasters: tuple[RasterFile, ...]
 
 
-def write_page(
-    edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]], render_chart: RenderChart
-) -> WrittenPage:
+def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]]) -> WrittenPage:
     """The page of one edition, its own style sheet and the rasters both refer to.
 
     Raises ThemeError for a label the language lacks and jinja2's UndefinedError for a broken template.
@@ -86,7 +84,7 @@ def write_page(
         tiles=lambda entry: tiles_of(entry, edition),
         shown=TILES_SHOWN,
         prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
-        chart=lambda key, width: Markup(render_chart(key, edition, width) or ""),  # noqa: S704 - drawn by us
+        **_charts(edition, theme.chart_words(edition.language)),
         script=Markup(script),  # noqa: S704 - the theme's own file
         script_hash=script_hash(script),
     )
@@ -105,6 +103,19 @@ def tiles_of(entry: Entry, edition: Edition) -> tuple[Tile, ...]:
     photos = [(p.caption, p, None) for p in entry.pictures if p.name not in crops]
     alone = [(c.place, None, c) for c in entry.chips if c.place not in places]
     return (*photos, *(tile for tile in paired if tile[1] or tile[2]), *alone)
+
+
+def _charts(edition: Edition, words: ChartWords) -> dict[str, Callable[..., Markup]]:
+    """Functions for templates: each chart at both widths, of which the styles show one."""
+
+    def both(draw: Callable[[Width], str | None]) -> Markup:
+        return Markup("".join(draw(width) or "" for width in _WIDTHS))  # noqa: S704 - drawn and cleaned by us
+
+    return {
+        "chart": lambda key: both(lambda width: render_chart(key, edition, width, words)),
+        "fade_place": lambda index: both(lambda width: render_fade_series(edition, index, width, words)),
+        "fibre_shares": lambda index: both(lambda width: render_fibre_shares(edition, index, width, words)),
+    }
 
 
 def script_hash(script: str) -> str:

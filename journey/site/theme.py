@@ -14,6 +14,8 @@ from typing import Final
 
 import yaml
 
+from journey.site.charts.words import ENGLISH, ChartWords
+
 DEFAULT_THEME: Final = "grey_card"
 
 
@@ -51,6 +53,11 @@ class Theme:
             raise ThemeError(f"the theme {self.folder.name!r} has no labels in {language!r}")
         written = yaml.safe_load(path.read_text(encoding="utf-8"))
         return Labels(language, {str(key): str(text).strip() for key, text in written.items()})
+
+    def chart_words(self, language: str) -> ChartWords:
+        """The few words inside charts; English ones stand in the charts themselves."""
+        path = self.words / language / "charts.yaml"
+        return ChartWords(**yaml.safe_load(path.read_text(encoding="utf-8"))) if path.is_file() else ENGLISH
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Final
 
 from journey.edition.model import Edition, Picture
-from journey.site.charts import render_chart
+from journey.site.charts import CHART_CSS
 from journey.site.derivatives import write_pictures
 from journey.site.pages import write_page
 from journey.site.theme import Theme
@@ -29,9 +29,9 @@ def write_site(edition: Edition, staging: Path, *, theme: Theme, executor: Execu
     """
     staging.mkdir(parents=True, exist_ok=True)
     pictures = write_pictures(pictures_of(edition), staging / "pictures", executor)
-    page = write_page(edition, theme, pictures, render_chart)
+    page = write_page(edition, theme, pictures)
     _write(staging / "index.html", page.html)
-    _write(staging / "style.css", theme.style())
+    _write(staging / "style.css", theme.style() + CHART_CSS)
     _write(staging / "hair.css", (_RIBBON_RULE if page.rasters else "") + page.hair_css)
     for raster in page.rasters:
         (staging / "strands").mkdir(exist_ok=True)
