@@ -245,10 +245,10 @@ def test_kinds_of_pixels_that_mean_no_photo_are_refused(tmp_path: Path) -> None:
 
 
 def test_16_bit_grey_is_scaled_and_not_clipped() -> None:
-    """Code 32639 of 65535 is 127 of 255; a plain conversion would make it white."""
-    data = saved(Image.fromarray(np.full((80, 90), 127 * 257, dtype=np.uint16)), "PNG")
+    """Code 65021 of 65535 is 253 of 255; a plain conversion makes all but the darkest white."""
+    data = saved(Image.fromarray(np.full((80, 90), 253 * 257, dtype=np.uint16)), "PNG")
     photo = photograph_from(data, "p.png")
-    assert np.unique(photo.encoded_pixels()).tolist() == [127]
+    assert np.unique(photo.encoded_pixels()).tolist() == [253]
     assert any("grey" in note for note in photo.notes)
 
 
