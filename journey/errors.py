@@ -2,6 +2,8 @@
 
     JourneyError
       FolderProblems     the folder cannot be read as written: every problem at once
+      FolderTakenError   a new folder was asked for where there is something already
+      FileRefusedError   (in record.safe_files) one file that will not be opened, and its kinds
 
 A `Problem` is one thing for one person to put right: where it stands, what it is, what to write instead.
 """
@@ -48,3 +50,7 @@ class FolderProblems(JourneyError):  # noqa: N818 - it holds many, and is about 
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class FolderTakenError(JourneyError):
+    """A new folder cannot be made there; what is there stays as it is."""
