@@ -119,16 +119,19 @@ class Draft:
         products = self.salon.value.products if self.salon.value is not None else ()
         return {product.key: product for product in products}
 
-    def keys(self, page: AnyPage, *lists: str) -> frozenset[str] | None:
-        """Every key written in a list (`"visits", "photos"`: in a list within a list); None when unread."""
+    def keys(self, page: AnyPage, *lists: str, having: str = "key") -> frozenset[str] | None:
+        """Every key written in a list (`"visits", "photos"`: in a list within a list); None when unread.
+
+        ``having`` narrows it to entries in which that is written too.
+        """
         if page.written is None:
             return None
-        return frozenset(_keys(page.written, lists))
+        return frozenset(_keys(page.written, lists, having))
 
-    @cached_property
-    def photo_keys(self) -> frozenset[str] | None:
-        at_visits = self.keys(self.journey, "visits", "photos")
-        between = self.keys(self.journey, "check_ins", "photos")
+    def photo_keys(self, *, having: str = "key") -> frozenset[str] | None:
+        """Every photo's key, of visits and check-ins."""
+        at_visits = self.keys(self.journey, "visits", "photos", having=having)
+        between = self.keys(self.journey, "check_ins", "photos", having=having)
         return at_visits | between if at_visits is not None and between is not None else None
 
     def problem(self, doubt: Doubt) -> Problem | None:
@@ -140,10 +143,14 @@ class Draft:
         return Problem(doubt.page.name, node.line, node.place, doubt.what, doubt.instead)
 
 
-def _keys(node: Node, lists: tuple[str, ...]) -> Iterator[str]:
+def _keys(node: Node, lists: tuple[str, ...], having: str) -> Iterator[str]:
     listing = node.values.get(lists[0]) if isinstance(node, Mapping) else None
     for item in listing.items if isinstance(listing, Listing) else ():
         if len(lists) > 1:
-            yield from _keys(item, lists[1:])
-        elif isinstance(item, Mapping) and isinstance(key := item.values.get("key"), Scalar):
+            yield from _keys(item, lists[1:], having)
+        elif (
+            isinstance(item, Mapping)
+            and having in item.values
+            and isinstance(key := item.values.get("key"), Scalar)
+        ):
             yield key.text.strip()

@@ -30,7 +30,8 @@ def _schema(
     if pattern is not None:
         schema["pattern"] = pattern
     schema["description"] = description
-    schema["examples"] = list(examples)
+    if examples:
+        schema["examples"] = list(examples)
     return WithJsonSchema(schema)
 
 
@@ -51,9 +52,7 @@ Day = Annotated[
 Key = Annotated[
     str,
     PlainValidator(scalars.parse_key),
-    _schema(
-        "A short word by which other places refer to this.", "root-touch-up", pattern=scalars.KEY_PATTERN
-    ),
+    _schema("A short word, with hyphens, by which other places refer to this.", pattern=scalars.KEY_PATTERN),
 ]
 Hex = Annotated[
     str,

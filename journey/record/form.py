@@ -23,6 +23,9 @@ from journey.record.scalars import NOTES_CONTEXT, quoted
 M = TypeVar("M", bound=Part)
 Route = tuple[Step, ...]
 
+LONGEST_WORDS = 300
+"""A problem stays one readable line, also where a whole text stands in place of a number."""
+
 
 def fit(
     name: str, top: Mapping, model: type[M], open_note: Callable[[str], str]
@@ -45,6 +48,17 @@ def fit(
     return None, {tuple(detail["loc"]): _problem(name, top, model, detail) for detail in details}
 
 
+def without_echoes(misfits: AnyMapping[Route, Problem]) -> dict[Route, Problem]:
+    """Leave out what another misfit explains: a list made short by a bad entry, a key that is misspelt."""
+    above = {route[:length] for route in misfits for length in range(len(route))}
+    spelt = {(*route[:-1], problem.instead.strip("'")) for route, problem in misfits.items() if route}
+    return {
+        route: problem
+        for route, problem in misfits.items()
+        if route not in above and not (route in spelt and "is missing" in problem.what)
+    }
+
+
 def _problem(name: str, top: Mapping, model: type[Part], detail: ErrorDetails) -> Problem:
     route: Route = tuple(detail["loc"])
     if detail["type"] == "missing":
@@ -58,6 +72,7 @@ def _problem(name: str, top: Mapping, model: type[Part], detail: ErrorDetails) -
         what, instead = _unknown(key, part_at(model, route[:-1]))
         return Problem(name, line, parent.place, what, instead)
     what, instead = _misfit(detail["type"], node, detail.get("ctx", {}), detail["msg"])
+    what = what if len(what) <= LONGEST_WORDS else what[: LONGEST_WORDS - 3] + "..."
     if isinstance(node, Scalar) and not node.text.strip() and _can_be_left_out(model, route):
         instead += ", or leave the whole line out"
     return Problem(name, node.line, node.place, what, instead)
@@ -84,16 +99,16 @@ def _misfit(kind: str, node: Node, context: AnyMapping[str, Any], message: str) 
     if kind == "value_error":
         what, _, instead = str(context["error"]).partition("; write ")
         return what, instead
-    if isinstance(node, Scalar) and not written.strip():
-        return "nothing is written here", "a value"
+    is_empty = isinstance(node, Scalar) and not written.strip()
     if kind in ("enum", "literal_error"):
         if not isinstance(node, Scalar):
             return "a single word is wanted here", str(context["expected"])
         return f"{quoted(written)} is not one of the words for this", str(context["expected"])
     if kind in ("model_type", "model_attributes_type", "dict_type"):
-        return "'key: value' lines are wanted here", ""
+        return "nothing is written here" if is_empty else "'key: value' lines are wanted here", ""
     if kind == "tuple_type":
-        return "a list is wanted here", "each entry on a line of its own after '- '"
+        what = "nothing is written here" if is_empty else "a list is wanted here"
+        return what, "each entry on a line of its own after '- '"
     if kind in ("too_short", "too_long"):
         wanted = context.get("min_length", context.get("max_length"))
         return f"this list has {context['actual_length']} entries", f"{wanted} of them"

@@ -30,8 +30,11 @@ def read_record(folder: Path) -> Record:
     Raises:
         FolderProblems: with every problem of all files, sorted by file and line.
     """
-    if not folder.is_dir():
-        raise FolderProblems([Problem(str(folder), 0, "", "there is no such folder")])
+    try:
+        next(folder.iterdir(), None)
+    except OSError as error:
+        what = f"the folder cannot be opened ({error.strerror})"
+        raise FolderProblems([Problem(str(folder), 0, "", what)]) from None
     notes = NoteShelf(folder)
     draft = Draft(
         folder=folder,

@@ -46,7 +46,7 @@ class Rectangle:
         """Read 'left top width height'. Raises ValueError outside the photo or when it can not be read."""
         parts = text.split() if isinstance(text, str) else []
         if len(parts) != 4 or any(re.fullmatch(_FRACTION, part) is None for part in parts):
-            raise ValueError(f"{text!r} is not a rectangle; write {cls.FORM}")
+            raise ValueError(f"{str(text)[:60]!r} is not a rectangle; write {cls.FORM}")
         left, top, width, height = (float(part) for part in parts)
         return cls(left, top, width, height)
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from journey.errors import Problem
-from journey.record.form import Route, fit, part_at
+from journey.record.form import Route, fit, part_at, without_echoes
 from journey.record.model import Part
 from journey.record.nodes import Mapping, along, nearest, pruned
 
@@ -43,7 +43,8 @@ def salvage(name: str, written: Mapping, model: type[M], open_note: Callable[[st
     while True:
         value, misfits = fit(name, kept, model, open_note)
         if kept is written:
-            problems = [problem for route, problem in misfits.items() if not _told(written, route)]
+            told = without_echoes(misfits)
+            problems = [problem for route, problem in told.items() if not _told(written, route)]
         if value is not None:
             return Page(name, written, value, kept, frozenset(lost), problems)
         routes = frozenset(droppable(model, route) for route in misfits)

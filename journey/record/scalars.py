@@ -200,7 +200,7 @@ def read_markdown(value: object, info: ValidationInfo) -> str:
     open_note = (info.context or {}).get(NOTES_CONTEXT)
     if text.startswith("notes/") and "\n" not in text:
         name = parse_note_name(text)
-        text = open_note(name) if open_note is not None else text
+        text = open_note(name).strip("\n") if open_note is not None else text
     if len(text.encode()) > MARKDOWN_LIMIT_BYTES:
         raise ValueError("this text is longer than 64 KB; write less, or split it")
     return text

@@ -15,10 +15,12 @@ import yaml
 from journey.errors import Problem
 from journey.record.nodes import Listing, Mapping, Node, Scalar, place_below
 from journey.record.plain_text import decode, hidden_character
+from journey.record.scalars import quoted
 
 LIMIT_BYTES = 1_000_000
 LIMIT_NODES = 20_000
 LIMIT_DEPTH = 20
+LIMIT_KEY = 100
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -113,7 +115,9 @@ class _Tree:
         if not self._open:
             return ""
         parent, key = self._open[-1], self._keys[-1]
-        return place_below(parent, len(parent.items) if isinstance(parent, Listing) else key or "")
+        if isinstance(parent, Listing):
+            return place_below(parent, len(parent.items))
+        return parent.place if key is None else place_below(parent, key)
 
     def _refuse_extras(self, event: yaml.NodeEvent, line: int) -> bool:
         """Anchors and tags: told, and the node goes on as if they were not there."""
@@ -121,7 +125,7 @@ class _Tree:
             self.report(line, f"'&{event.anchor}' names a place for aliases; take it out")
         tag = getattr(event, "tag", None)
         if tag is not None:
-            self.report(line, f"the tag '{_short_tag(tag)}' asks for another type; take it out, all is text")
+            self.report(line, f"the tag {_short_tag(tag)!r} asks for another type; take it out, all is text")
         return event.anchor is not None or tag is not None
 
     def _place(self, node: Node) -> None:
@@ -143,12 +147,19 @@ class _Tree:
         if not isinstance(node, Scalar):
             self.report(node.line, "a list or a mapping stands where a key belongs")
             raise _GiveUpError
+        if node.flawed:
+            raise _GiveUpError  # whatever is wrong with a key would be repeated in every place below it
+        if len(node.text) > LIMIT_KEY:
+            self.report(node.line, f"this key has {len(node.text)} characters")
+            raise _GiveUpError
         if node.text == "<<":
             self.report(node.line, "'<<' merges another mapping into this one", "its lines here in full")
             parent.flawed = True
         elif node.text in parent.values:
             first = parent.key_lines[node.text]
-            self.report(node.line, f"the key {node.text!r} is given twice, first in line {first}; keep one")
+            self.report(
+                node.line, f"the key {quoted(node.text)} is given twice, first in line {first}; keep one"
+            )
         else:
             parent.key_lines[node.text] = node.line
         return node.text
@@ -169,6 +180,7 @@ _ADVICE = (
         "mapping values are not allowed",
         "quotes around text that holds ': ', and set the line in like its neighbours",
     ),
+    ("tab character", "spaces instead of the tab"),
     ("cannot start any token", "spaces instead of tabs, and text that begins with @ ` or % in quotes"),
     ("could not find expected ':'", "'key: value', with a space after the colon"),
     ("did not find expected key", "each key of one list entry under the other, and close every quote"),
@@ -181,9 +193,13 @@ _ADVICE = (
 
 
 def _syntax_problem(name: str, text: str, error: yaml.MarkedYAMLError) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    lines = text.count("\n") + 1
-    line = min(mark.line + 1, lines) if mark is not None else 0
     complaint = (error.problem or "it stops in the middle").strip()
+    marks = [error.problem_mark, error.context_mark]
+    if "end of stream" in complaint:
+        marks.reverse()  # where the quote was opened says more than where the file ends
+    mark = next((mark for mark in marks if mark is not None), None)
+    line = min(mark.line, text.rstrip("\n").count("\n")) + 1 if mark is not None else 0
+    if "nesting depth" in complaint:  # the parser looks ahead, and has a limit of its own
+        return Problem(name, line, "", f"this lies more than {LIMIT_DEPTH} levels deep")
     instead = next((advice for words, advice in _ADVICE if words in complaint), "")
     return Problem(name, line, "", f"this is not YAML: {complaint}", instead)

@@ -61,10 +61,9 @@ def _clockwise(corners: Corners) -> bool:
 
 def lamps_have_charts(draft: Draft) -> Iterator[Doubt]:
     """A photo taken under the lamp of another takes its colours from that one's chart."""
-    with_chart = {photo.key for _, photo in draft.photos() if photo.chart is not None}
-    charted = {photo.key for _, photo in draft.photos()}
+    without = (draft.photo_keys() or frozenset()) - (draft.photo_keys(having="chart") or frozenset())
     for route, photo in draft.photos():
-        if photo.lamp_from in charted - with_chart:
+        if photo.lamp_from in without:
             what = f"the photo {photo.lamp_from!r} shows no colour chart"
             yield Doubt(draft.journey, (*route, "lamp_from"), what, "one that does, or take the line out")
 

@@ -55,7 +55,7 @@ def stylists_exist(draft: Draft) -> Iterator[Doubt]:
 
 def photos_exist(draft: Draft) -> Iterator[Doubt]:
     """Photos named in consent.yaml, or as taken under the same lamp, are in journey.yaml."""
-    known = draft.photo_keys
+    known = draft.photo_keys()
     lamps: list[tuple[Route, str]] = [
         ((*route, "lamp_from"), photo.lamp_from) for route, photo in draft.photos() if photo.lamp_from
     ]
