@@ -61,24 +61,24 @@ CLEAN_BASE_LEVEL = 9.0
 undertone shows through (common practice, no source)."""
 
 NATURAL_LAB: tuple[tuple[float, float, float], ...] = (
-    (14.0, 1.3, 3.0),
-    (17.0, 2.2, 5.2),
-    (20.5, 3.0, 7.6),
-    (24.5, 3.7, 10.0),
-    (29.0, 4.3, 12.2),
-    (34.5, 4.7, 14.5),
+    (18.2, 0.0, -0.9),
+    (20.2, 2.1, 2.4),
+    (22.5, 4.1, 5.1),
+    (26.0, 4.2, 8.8),
+    (30.0, 4.4, 11.8),
+    (35.0, 4.7, 14.4),
     (41.0, 4.9, 16.5),
     (48.0, 4.8, 17.9),
     (55.5, 4.3, 18.4),
     (63.0, 3.5, 17.9),
 )
-"""ASSUMPTION, not data: CIELAB (D65) of natural hair at levels 1 to 10.  Lightness steps were chosen; a* and
-b* follow from melanin absorption laws (eumelanin as wavelength^-3.33, pheomelanin ^-4.75, a quarter of it) in
-a Kubelka-Munk layer.  No published table by level was found.  The nearest measurement, dark brown hair at
-22.5, 4.1, 5.1 (J. Cosmet. Sci. 51(5), tress by spectrophotometer), lies beside levels 3 and 4."""
+"""ASSUMPTION, not data: CIELAB (D65) of natural hair at levels 1 to 10, as no published table by level was
+found.  Levels 1 and 3 are set to the two colours that were measured on tresses, black and dark brown
+(J. Cosmet. Sci. 51(5), D65/10°).  From level 4 on lightness steps were chosen, and a* and b* follow melanin
+absorption laws (eumelanin as wavelength^-3.33, a quarter pheomelanin as ^-4.75) in a Kubelka-Munk layer."""
 
 LIGHTENED_LAB: tuple[tuple[float, float, float], ...] = (
-    (17.0, 6.0, -1.0),
+    (18.2, 5.0, -1.0),
     (22.0, 13.0, 5.0),
     (27.0, 20.0, 14.0),
     (32.0, 23.0, 21.0),

@@ -129,8 +129,8 @@ def _stretches_too_far(facts: ServiceFacts) -> str | None:
     if not acts or stretch is None or stretch <= MOST_WET_STRETCH_PERCENT:
         return None
     return (
-        f"wet hair stretched {stretch:g} %; beyond {MOST_WET_STRETCH_PERCENT:g} % it is weakened and should not "
-        f"meet lightener or developer"
+        f"wet hair stretched {stretch:g} %; beyond {MOST_WET_STRETCH_PERCENT:g} % it is weakened and should "
+        f"not meet lightener or developer"
     )
 
 
@@ -147,8 +147,8 @@ def _overlap(facts: ServiceFacts) -> str | None:
     if facts.kind != "lighten" or facts.lightened_before_cm <= 0.1:
         return None
     return (
-        f"{facts.lightened_before_cm:.1f} cm of the band are lightened already; lighten the new growth only, or "
-        f"after a strand test and for good reason"
+        f"{facts.lightened_before_cm:.1f} cm of the band are lightened already; lighten the new growth only, "
+        f"or after a strand test and for good reason"
     )
 
 
@@ -220,8 +220,8 @@ def _remover_lifts_nothing(facts: ServiceFacts) -> str | None:
     if facts.target_level is None or facts.present_level is None or facts.target_level <= facts.present_level:
         return None
     return (
-        f"a remover without developer lifts nothing natural: it uncovers level {facts.present_level:g} and no "
-        f"more; {facts.target_level:g} is wanted"
+        f"a remover without developer lifts nothing natural: it uncovers level {facts.present_level:g} and "
+        f"no more; {facts.target_level:g} is wanted"
     )
 
 
