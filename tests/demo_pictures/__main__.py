@@ -1,7 +1,8 @@
-"""`python -m tests.demo_pictures OUT [names...]`: draw the pictures, and write their facts beside this package.
+"""`python -m tests.demo_pictures OUT [names...]`: draw the pictures, and write their facts beside this
+package.
 
-Without names all pictures are drawn; with names (parts of file names) only those, and the facts of the others
-stay as they were.
+Without names all pictures are drawn; with names (parts of file names) only those, and the facts of the
+others stay as they were.
 """
 
 import json

@@ -42,7 +42,9 @@ class Cam:
 
     def ray(self, px: Array, py: Array) -> tuple[Array, Array]:
         """Origin and unit directions, camera frame, of rays through pixels."""
-        d = np.stack([(px - self.W / 2) / self.ppm, -(py - self.H / 2) / self.ppm, np.full_like(px, -self.D)], -1)
+        d = np.stack(
+            [(px - self.W / 2) / self.ppm, -(py - self.H / 2) / self.ppm, np.full_like(px, -self.D)], -1
+        )
         return np.array([0, 0, self.D], f32), unit(d).astype(f32)
 
     def world(self, v: Array) -> Array:

@@ -1,7 +1,7 @@
 """Things of known reflectance laid into a picture: the grey card and the 24-patch chart, in perspective.
 
-Textures are linear reflectance; the light on them is the caller's.  Corners run top left, top right, bottom right,
-bottom left of the thing itself, whichever way it lies in the picture.
+Textures are linear reflectance; the light on them is the caller's. Corners run top left, top right,
+bottom right, bottom left of the thing itself, whichever way it lies in the picture.
 """
 
 from collections.abc import Sequence
@@ -51,14 +51,18 @@ def grey_card(width_px: int = 1080) -> Array:
 
 @cache
 def chart_linear() -> Array:
-    """The 24 patches as linear sRGB under D65 (24 x 3), from ISO 17321-1:2006 reflectances by colour-science."""
+    """The 24 patches as linear sRGB under D65 (24 x 3), from ISO 17321-1:2006 reflectances by colour-
+    science.
+    """
     patches = colour.SDS_COLOURCHECKERS["ISO 17321-1"].values()
     spectra = [np.interp(WAVELENGTHS_NM, sd.wavelengths, sd.values) for sd in patches]
     return np.array([linear_srgb(s) for s in spectra])
 
 
 def chart_boxes() -> list[tuple[float, float, float, float]]:
-    """Where each patch lies on the chart (x0, y0, x1, y1), fractions of its sides, six across and four down."""
+    """Where each patch lies on the chart (x0, y0, x1, y1), fractions of its sides, six across and four
+    down.
+    """
     side = (1 - 7 * CHART_GAP) / 6
     gap_y, side_y = CHART_GAP / CHART_SHAPE, side / CHART_SHAPE
     boxes = []
@@ -110,7 +114,14 @@ def mapped_box(corners: Corners, box: tuple[float, float, float, float], inset: 
 
 
 def place(
-    img: Array, texture: Array, corners: Corners, light: float, rng: Rng, *, shadow: bool = True, corner_px: float = 6.0
+    img: Array,
+    texture: Array,
+    corners: Corners,
+    light: float,
+    rng: Rng,
+    *,
+    shadow: bool = True,
+    corner_px: float = 6.0,
 ) -> None:
     """Lay a texture into a linear picture, in place, with a soft shadow and slightly uneven light."""
     H, W = img.shape[:2]

@@ -1,7 +1,8 @@
 """Each strand's true colour along its length, from a state of the scenario.
 
-Gives linear albedo and the weights of the state's stretches for every visible vertex.  The middle strand has exactly the
-scenario's colour; the others carry a little more or less pigment, as `albedo ** load` (Beer-Lambert).
+Gives linear albedo and the weights of the state's stretches for every visible vertex. The middle strand
+has exactly the scenario's colour; the others carry a little more or less pigment, as `albedo ** load`
+(Beer-Lambert).
 """
 
 from typing import Any
@@ -30,7 +31,9 @@ def _along_strand(S: dict[str, Any], G: dict[str, Any]) -> tuple[Array, Array, A
 def _stretch_weights(
     stretches: tuple[Stretch, ...], from_scalp: Array, tip: Array, jitter: Array, end_jitter: Array
 ) -> list[Array]:
-    """How much each stretch counts at a vertex; edges blend over a few millimetres, the ends over centimetres."""
+    """How much each stretch counts at a vertex; edges blend over a few millimetres, the ends over
+    centimetres.
+    """
     weights, left = [], np.ones_like(from_scalp)
     for stretch in stretches[:-2]:
         edge = float(stretch.to_mm or 0.0)
@@ -58,7 +61,9 @@ def colour_strands(
     strand_spread: float = 0.15,
     lock_spread: float = 0.06,
 ) -> tuple[Array, Array, Array]:
-    """Per visible vertex: linear albedo (n, 3), weights of the state's stretches and nape (n, m), mm from the scalp."""
+    """Per visible vertex: linear albedo (n, 3), weights of the state's stretches and nape (n, m), mm from
+    the scalp.
+    """
     rng = np.random.default_rng(seed)
     strand, from_scalp, tip = _along_strand(S, G)
     by_guide, by_strand = rng.normal(size=S["M"])[S["g"]], rng.normal(size=S["N"])

@@ -1,8 +1,8 @@
 """From light to a phone's pixels: lamp colour, sensor crosstalk, white balance, tone curve, grain.
 
-A grey card cannot undo all of it.  The lamp acts on each channel before crosstalk mixes them; the phone's matrix was
-made for another lamp and adds saturation; the tone curve bends what is left.  All of it is invented, sized to what
-phones do.
+A grey card cannot undo all of it. The lamp acts on each channel before crosstalk mixes them; the phone's
+matrix was made for another lamp and adds saturation; the tone curve bends what is left. All of it is
+invented, sized to what phones do.
 """
 
 from concurrent.futures import ThreadPoolExecutor
@@ -17,7 +17,9 @@ from tests.demo_pictures.srgb import LINEAR_TO_XYZ, encode
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Light:
-    """A lamp and how the phone met it: channel gains of the lamp, what white balance left, exposure in stops."""
+    """A lamp and how the phone met it: channel gains of the lamp, what white balance left, exposure in
+    stops.
+    """
 
     name: str
     lamp: tuple[float, float, float]
@@ -34,16 +36,20 @@ BATHROOM = Light(name="bathroom lamp", lamp=(1.22, 1.0, 0.72), balance_left=0.55
 MICROSCOPE = Light(name="microscope", lamp=(1.0, 1.0, 1.0), balance_left=0.0)
 
 # Rows: what red, green and blue photosites see of linear sRGB; the second is what the phone takes it for.
-CROSSTALK = np.array([[0.74, 0.21, 0.05], [0.12, 0.76, 0.12], [0.04, 0.20, 0.76]])
-ASSUMED_CROSSTALK = np.array([[0.76, 0.20, 0.04], [0.11, 0.78, 0.11], [0.03, 0.18, 0.79]])
-SATURATION = 1.05
+CROSSTALK = np.array([[0.60, 0.31, 0.09], [0.19, 0.66, 0.15], [0.06, 0.31, 0.63]])
+ASSUMED_CROSSTALK = np.array([[0.63, 0.30, 0.07], [0.17, 0.70, 0.13], [0.04, 0.28, 0.68]])
+SATURATION = 1.07
 FLARE = 0.003
 GAMMA = 0.97
 CONTRAST = 0.10
 SHOULDER = 0.88
 
 P3_TO_XYZ = np.array(
-    [[0.48657095, 0.26566769, 0.19821729], [0.22897456, 0.69173852, 0.07928691], [0.0, 0.04511338, 1.04394437]]
+    [
+        [0.48657095, 0.26566769, 0.19821729],
+        [0.22897456, 0.69173852, 0.07928691],
+        [0.0, 0.04511338, 1.04394437],
+    ]
 )  # SMPTE EG 432-1 primaries with D65, computed from the chromaticities
 TO_P3 = np.linalg.inv(P3_TO_XYZ) @ LINEAR_TO_XYZ
 
@@ -114,5 +120,3 @@ def develop(
     with ThreadPoolExecutor(NT) as pool:
         list(pool.map(expose, range(3)))
     return np.rint(tone(encode(np.maximum(out @ to_output.T, 0))) * 255).astype(np.uint8)
-
-

@@ -21,20 +21,24 @@ f32 = np.float32
 
 NT = 2
 
+
 def smooth(a: float, b: float, x: Any) -> Any:
     """Cubic step from 0 at `a` to 1 at `b` (either way round)."""
     t = np.clip((x - a) / (b - a), 0, 1)
     return t * t * (3 - 2 * t)
 
+
 def dot(a: Array, b: Array) -> Array:
     """Dot product over the last axis, three long."""
     return a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1] + a[..., 2] * b[..., 2]
+
 
 def unit(v: Array) -> Array:
     """Vectors over the last axis scaled to length one."""
     if v.shape[-1] != 3:
         return v / np.sqrt((v * v).sum(-1, keepdims=True))
     return v * (1 / np.maximum(np.sqrt(dot(v, v)), 1e-9))[..., None]
+
 
 class SinNoise:
     """Cheap smooth noise: a sum of random plane waves, about N(0, 1)."""
@@ -48,6 +52,7 @@ class SinNoise:
 
     def __call__(self, p: Array) -> Array:
         return np.sin(p @ self.k + self.ph).sum(-1) * f32(np.sqrt(2.0 / self.n))
+
 
 def vnoise(shape: tuple[int, int], cell: float, rng: Rng, octaves: int = 3, pers: float = 0.5) -> Array:
     """Value noise of unit variance, its largest features `cell` pixels across."""
@@ -63,12 +68,14 @@ def vnoise(shape: tuple[int, int], cell: float, rng: Rng, octaves: int = 3, pers
         a *= pers
     return out / np.sqrt(tot)
 
+
 @cache
 def grain_tile() -> Array:
     """A tile of film-like grain (1024 x 1024 x 3)."""
     r = np.random.default_rng(77)
     z = r.normal(size=(1024, 1024, 1)) * 0.8 + r.normal(size=(1024, 1024, 3)) * 0.45
     return (ndi.gaussian_filter(z, (0.6, 0.6, 0), mode="wrap") * 1.7).astype(f32)
+
 
 def gf(a: Array, sg: float) -> Array:
     """Gaussian blur, channels in parallel."""
@@ -83,11 +90,13 @@ def gf(a: Array, sg: float) -> Array:
         list(ex.map(w, range(a.shape[-1])))
     return o
 
+
 def pmap(fn: Callable[[slice], Any], n: int, chunk: int = 200000) -> list[Any]:
     """`fn` over slices of `n` items, in order, on a few threads."""
     sl = [slice(i, min(i + chunk, n)) for i in range(0, n, chunk)]
     with ThreadPoolExecutor(NT) as ex:
         return list(ex.map(fn, sl))
+
 
 def font(sz: float) -> Any:
     """The drawing library's own typeface at a pixel size."""

@@ -21,6 +21,7 @@ def sd_ell(p: Array, c: Any, r: Any) -> Array:
     k1 = np.sqrt(dot(b, b))
     return k0 * (k0 - 1) / np.maximum(k1, 1e-6)
 
+
 def sd_cap(p: Array, a: Any, b: Any, ra: float, rb: float) -> Array:
     """A tapered capsule."""
     a = np.asarray(a, f32)
@@ -30,10 +31,12 @@ def sd_cap(p: Array, a: Any, b: Any, ra: float, rb: float) -> Array:
     q = p - a - h[..., None] * ab
     return np.sqrt(dot(q, q)) - (ra + (rb - ra) * h)
 
+
 def smin(a: Array, b: Array, k: float) -> Array:
     """Union with the seam rounded over `k` mm."""
     h = np.clip(0.5 + 0.5 * (b - a) / k, 0, 1)
     return b * (1 - h) + a * h - k * h * (1 - h)
+
 
 def sdf_head(p: Array) -> Array:
     """Head and neck."""
@@ -41,6 +44,7 @@ def sdf_head(p: Array) -> Array:
     d = smin(d, sd_ell(p, (0, -48, -38), (57, 66, 56)), 30)
     d = smin(d, sd_cap(p, (0, -50, 2), (0, -220, 24), 50, 56), 22)
     return d
+
 
 def sdf_body(p: Array) -> Array:
     """Shoulders and trunk."""
@@ -50,11 +54,14 @@ def sdf_body(p: Array) -> Array:
     d = smin(d, sd_cap(p, (0, -195, 20), (0, -255, 24), 56, 70), 40)
     return d
 
+
 def sdf_all(p: Array) -> Array:
     """Everything hair can rest on."""
     return smin(sdf_head(p), sdf_body(p), 24)
 
+
 _T = np.array([[1, -1, -1], [-1, -1, 1], [-1, 1, -1], [1, 1, 1]], f32)
+
 
 def grad(f: Callable[[Array], Array], p: Array, e: float = 1.0) -> Array:
     """Unit outward normal of a field, by four samples `e` mm away."""
@@ -62,6 +69,18 @@ def grad(f: Callable[[Array], Array], p: Array, e: float = 1.0) -> Array:
     for t in _T:
         g = g + t * f(p + t * e)[..., None]
     return unit(g)
+
+
+def sdf_face(p: Array) -> Array:
+    """The head with a nose, lips, chin and brow; hair does not rest on these."""
+    d = smin(sdf_head(p), sd_cap(p, (0, -8, -86), (0, -40, -103), 5, 9), 12)
+    d = smin(d, sd_ell(p, (0, -66, -88), (21, 8, 9)), 9)
+    d = smin(d, sd_ell(p, (0, -95, -78), (22, 15, 16)), 16)
+    d = smin(d, sd_ell(p, (0, 12, -82), (46, 9, 9)), 16)
+    for side in (-1, 1):
+        d = -smin(-d, sd_ell(p, (30 * side, -8, -96), (17, 10, 13)), 10)
+    return d
+
 
 def sdf_cape(p: Array, rng_ph: Array) -> Array:
     """The cape, its folds placed by three phases."""

@@ -18,6 +18,7 @@ def scalp_low(az: Array) -> Array:
         np.abs(az), np.radians([0, 35, 62, 85, 105, 130, 155, 180]), [-80, -74, -48, -22, -22, 28, 58, 62]
     )
 
+
 def sample_roots(rng: Rng, n: int) -> Array:
     """About `n` root points on the scalp, evenly spread (mm)."""
     tot = int(n * 1.75)
@@ -32,42 +33,47 @@ def sample_roots(rng: Rng, n: int) -> Array:
     az = np.arctan2(p[:, 0], p[:, 2])
     return p[p[:, 1] > scalp_low(az) + rng.normal(size=len(p)) * 2.0]
 
-DEFAULT_HAIR: dict[str, Any] = dict(
-    seed=7,
-    n_guides=3400,
-    n_locks=170,
-    per=14,
-    ds=4.5,
-    K=104,
-    wave_amp=10.0,
-    wave_len=88.0,
-    wave_y=38.0,
-    comb=1.0,
-    comb_x=88.0,
-    comb_z=30.0,
-    wave_jit=0.38,
-    hug=0.03,
-    relief=2.0,
-    cut=-243.0,
-    cut_curve=0.0030,
-    layer=60.0,
-    clump=0.72,
-    thick=21.0,
-    part_deg=(-48, 56),
-    part_x=(17, 8),
-    back=0.22,
-    frizz=1.0,
-    nape_y=-34.0,
-    nape_extra=0.0,
-    nape_cut=None,
-    pinned_to=None,  # where hair above the nape is gathered (mm), None when it hangs
-    roots_below=None,  # keep only roots under this height, for a close-up
-    taper=38.0,
-    twist=1.0,
-)
+
+DEFAULT_HAIR: dict[str, Any] = {
+    "seed": 7,
+    "n_guides": 3400,
+    "n_locks": 170,
+    "per": 14,
+    "ds": 4.5,
+    "K": 104,
+    "wave_amp": 10.0,
+    "wave_len": 88.0,
+    "wave_y": 38.0,
+    "comb": 1.0,
+    "comb_x": 88.0,
+    "comb_z": 30.0,
+    "wave_jit": 0.38,
+    "hug": 0.03,
+    "relief": 2.0,
+    "cut": -243.0,
+    "cut_curve": 0.0030,
+    "layer": 60.0,
+    "clump": 0.72,
+    "thick": 21.0,
+    "part_deg": (-48, 56),
+    "part_x": (17, 8),
+    "back": 0.22,
+    "frizz": 1.0,
+    "nape_y": -34.0,
+    "nape_extra": 0.0,
+    "nape_cut": None,
+    "pinned_to": None,  # where hair above the nape is gathered (mm), None when it hangs
+    "roots_below": None,  # keep only roots under this height, for a close-up
+    "taper": 38.0,
+    "density": 1.0,  # of the strands as seen by shadows; a close-up has more of them in less space
+    "twist": 1.0,
+}
+
 
 def march(rng: Rng, root: Array, o: dict[str, Any], lockoff: Array | None = None) -> tuple[Array, ...]:
-    """Paths, body normals, heights over the body, distance from the parting and first direction of each guide."""
+    """Paths, body normals, heights over the body, distance from the parting and first direction of each
+    guide.
+    """
     n = len(root)
     N0 = grad(sdf_head, root)
     # parting: a polyline lying on the scalp, from the front hairline over the top to the crown

@@ -1,7 +1,7 @@
 """One head in one haircut from one side: built once, then developed in any colour and any light.
 
-Takes haircut and framing from the caller, true colour from `colouring`; returns linear pictures and, beside them,
-what each pixel truly shows.
+Takes haircut and framing from the caller, true colour from `colouring`; returns linear pictures and,
+beside them, what each pixel truly shows.
 """
 
 from dataclasses import dataclass
@@ -59,7 +59,9 @@ AT_HOME = Place(garment=(104, 112, 126), wall=(0.50, 0.47, 0.42))
 
 @dataclass(frozen=True, slots=True)
 class Layers:
-    """A linear picture (white = 1) and, per pixel, what it shows: all arrays are H x W or H x W x channels."""
+    """A linear picture (white = 1) and, per pixel, what it shows: all arrays are H x W or H x W x
+    channels.
+    """
 
     scene: Array
     albedo: Array
@@ -74,7 +76,11 @@ class Head:
     """Strands, light and visibility of one haircut in one framing."""
 
     def __init__(
-        self, framing: Framing, haircut: dict[str, Any] | None = None, place: Place = SALON_CHAIR, strand_mm: float = 0.2
+        self,
+        framing: Framing,
+        haircut: dict[str, Any] | None = None,
+        place: Place = SALON_CHAIR,
+        strand_mm: float = 0.2,
     ) -> None:
         self.framing, self.place, self.strand_mm = framing, place, strand_mm
         self.scale = framing.px_per_mm / 5.6
@@ -125,7 +131,9 @@ class Head:
     def layers(self, state: State, *, seed: int = 2) -> Layers:
         """The head in a state's colours under the reference light."""
         albedo, weights, from_scalp = colour_strands(self.S, self.G, state)
-        light = shade_color(self.G, albedo, np.full(3, AMBI, f32), gain=HAIR_GAIN, spec_var=self.gloss, mult=0.64)
+        light = shade_color(
+            self.G, albedo, np.full(3, AMBI, f32), gain=HAIR_GAIN, spec_var=self.gloss, mult=0.64
+        )
         hair, cover, depth = resolve(self.fragments, light, self.cam)
         scene = self._over(hair, cover, depth, self._behind_hair(cover, seed)) / CARD_LIGHT
         marks = np.concatenate([albedo, weights, from_scalp[:, None], self._sides[:, None]], 1).astype(f32)

@@ -1,7 +1,9 @@
-"""A Display P3 profile: a matrix and curve ICC profile (version 4) built from primaries, white and tone curve.
+"""A Display P3 profile: a matrix and curve ICC profile (version 4) built from primaries, white and tone
+curve.
 
-Layout after ICC.1:2010 (v4.3).  Primaries after SMPTE EG 432-1 with a D65 white, adapted to the profile's D50 by the
-Bradford transform; the curve is that of IEC 61966-2-1.  The date inside is fixed, so the bytes are always the same.
+Layout after ICC.1:2010 (v4.3). Primaries after SMPTE EG 432-1 with a D65 white, adapted to the profile's
+D50 by the Bradford transform; the curve is that of IEC 61966-2-1. The date inside is fixed, so the bytes
+are always the same.
 """
 
 import struct

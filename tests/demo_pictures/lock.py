@@ -1,7 +1,7 @@
 """A lock of hair laid straight on a grey board beside a ruler, its scalp end under a clip at 0 cm.
 
-With the grey card, and where asked the 24-patch chart, in the same picture and light.  Board coordinates are
-millimetres from the middle of the picture, x right and y up.
+With the grey card, and where asked the 24-patch chart, in the same picture and light. Board coordinates
+are millimetres from the middle of the picture, x right and y up.
 """
 
 from dataclasses import dataclass
@@ -47,7 +47,9 @@ RULER_MM = [(ZERO_MM - 5, -41.0), (ZERO_MM - 5 + RULER_LENGTH_MM, -41.0),
 
 @dataclass(frozen=True, slots=True)
 class LockPicture:
-    """What the lock picture shows, and the pixel corners of the card and the chart (None where there is none)."""
+    """What the lock picture shows, and the pixel corners of the card and the chart (None where there is
+    none).
+    """
 
     layers: Layers
     card: Corners
@@ -88,7 +90,9 @@ def lock_strands(length_mm: float, seed: int = 3, N: int = 7000, width: float = 
     pin = (0.10 + 0.48 * smooth(0.15, 0.8, n))[None]
     phase, wl, am = rng.uniform(0, 6.28, M), rng.uniform(0.28, 0.5, M), rng.uniform(0.02, 0.10, M)
     bend = np.sin(n[None] / wl[:, None] * 6.283 + phase[:, None]) * smooth(0.1, 0.6, n)[None]
-    um = (cu[:, None] + 1.6 * am[:, None] * bend) * (1 + (rng.normal(size=M) * 0.22)[:, None] * smooth(0.6, 1, n))
+    um = (cu[:, None] + 1.6 * am[:, None] * bend) * (
+        1 + (rng.normal(size=M) * 0.22)[:, None] * smooth(0.6, 1, n)
+    )
     vm = cv[:, None] + 0.35 * np.sin(n[None] * 9 + phase[:, None] * 1.7) * smooth(0.1, 0.5, n)[None]
     u = u0[:, None] + (um[g] - u0[:, None]) * pin
     v = v0[:, None] + (vm[g] - v0[:, None]) * pin
@@ -102,12 +106,25 @@ def lock_strands(length_mm: float, seed: int = 3, N: int = 7000, width: float = 
     shorter = np.abs(rng.normal(size=N)) * 0.03 + (rng.random(M) ** 1.5 * 0.06)[g] + rng.gamma(1.0, 0.02, N)
     kc = (K - 1) * np.clip(1.0 - shorter, 0.3, 1)
     kc = np.where(fly, kc * rng.uniform(0.6, 1, N), kc)
-    return dict(
-        P=P.astype(f32), g=g, lock=g, s=s, kc=kc.astype(f32), nape=np.zeros(N, bool), fly=fly, loose=loose,
-        M=M, N=N, o={"ds": f32(ds), "scalp_mm": UNDER_CLIP_MM}, taper=16.0, C=C, half=half, vsub=3,
-        roots=np.full((N, 3), 40.0, f32),
-        wid=(np.where(fly, 0.7, 1.0) * np.exp(rng.normal(size=N) * 0.15)).astype(f32),
-    )  # fmt: skip
+    return {
+        "P": P.astype(f32),
+        "g": g,
+        "lock": g,
+        "s": s,
+        "kc": kc.astype(f32),
+        "nape": np.zeros(N, bool),
+        "fly": fly,
+        "loose": loose,
+        "M": M,
+        "N": N,
+        "o": {"ds": f32(ds), "scalp_mm": UNDER_CLIP_MM},
+        "taper": 16.0,
+        "C": C,
+        "half": half,
+        "vsub": 3,
+        "roots": np.full((N, 3), 40.0, f32),
+        "wid": (np.where(fly, 0.7, 1.0) * np.exp(rng.normal(size=N) * 0.15)).astype(f32),
+    }
 
 
 def ruler() -> Array:
@@ -132,7 +149,9 @@ def _board(rng: Rng) -> Array:
     H, W = HEIGHT_PX, WIDTH_PX
     grain = ndi.zoom(vnoise((H // 2 + 1, W // 2 + 1), 4, rng, 3, 0.8), 2, order=1)[:H, :W]
     tile = grain_tile()[..., 0]
-    fibre = ndi.gaussian_filter(tile, (0.5, 2), mode="wrap") + ndi.gaussian_filter(tile.T, (2, 0.5), mode="wrap")
+    fibre = ndi.gaussian_filter(tile, (0.5, 2), mode="wrap") + ndi.gaussian_filter(
+        tile.T, (2, 0.5), mode="wrap"
+    )
     fibre = np.tile(fibre, (H // 1024 + 1, W // 1024 + 1))[:H, :W]
     x, y = np.meshgrid((np.arange(W) - W / 2) / PX_PER_MM, (H / 2 - np.arange(H)) / PX_PER_MM)
     fall = 1.01 - 0.0000022 * (x + 40) ** 2 - 0.000005 * (y - 10) ** 2
@@ -187,7 +206,9 @@ def lock_picture(state: State, *, seed: int, label: str, with_chart: bool) -> Lo
     G = shade_geometry(S, cam, LIGHTS, AMBIENT, tau_cull=7.0, vox=(0.6, 0.8, 1.1), wmm=0.030)
     albedo, weights, from_scalp = colour_strands(S, G, state, seed=seed, lock_spread=0.05)
     gloss = np.exp(rng.normal(size=S["N"]) * 0.3).astype(f32)[G["ai"] // G["K"]]
-    light = shade_color(G, albedo, np.full(3, AMBI, f32), gain=HAIR_GAIN, spec_gain=0.8, spec_var=gloss, mult=0.66)
+    light = shade_color(
+        G, albedo, np.full(3, AMBI, f32), gain=HAIR_GAIN, spec_gain=0.8, spec_var=gloss, mult=0.66
+    )
     fragments = visibility(S, G, cam, width_px=0.6, tau_cull=7.0)
     hair, cover, _ = resolve(fragments, light, cam)
     scene = _board(rng)

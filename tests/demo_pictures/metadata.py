@@ -1,7 +1,8 @@
-"""Everything a careless photograph carries: EXIF with place and thumbnail, XMP, IPTC, a comment, bytes after the end.
+"""Everything a careless photograph carries: EXIF with place and thumbnail, XMP, IPTC, a comment, bytes after
+the end.
 
-All of it is invented.  It is planted so that whoever publishes the pictures can be checked to leave all of it behind.
-Structures after Exif 2.32 (CIPA DC-008), IPTC-IIM 4.2 and the JPEG segments of ITU-T T.81.
+All of it is invented. It is planted so that whoever publishes the pictures can be checked to leave all of
+it behind. Structures after Exif 2.32 (CIPA DC-008), IPTC-IIM 4.2 and the JPEG segments of ITU-T T.81.
 """
 
 import struct
@@ -96,7 +97,8 @@ def exif(camera: Camera, taken: str, offset: str, orientation: int, caption: str
         _ascii(36881, offset), _undefined(37500, b"LMKN\0" + f"owner={CLIENT};tel={TELEPHONE}".encode()),
         _undefined(37510, b"ASCII\0\0\0" + f"{NICKNAME}, {TELEPHONE}, {MAIL}".encode()),
         _short(40961, 1), _ascii(42016, f"MQO{taken[:10].replace(':', '')}"), _ascii(42032, camera.owner),
-        _ascii(42033, camera.serial), _ascii(42036, f"{camera.model} wide"), _ascii(42037, camera.serial + "-L"),
+        _ascii(42033, camera.serial), _ascii(42036, f"{camera.model} wide"),
+        _ascii(42037, camera.serial + "-L"),
     ]  # fmt: skip
     place = [
         (0, BYTE, bytes([2, 3, 0, 0]), 4), _ascii(1, "N" if camera.latitude >= 0 else "S"),
@@ -107,8 +109,10 @@ def exif(camera: Camera, taken: str, offset: str, orientation: int, caption: str
 
     def main(detail_at: int, place_at: int) -> list[Entry]:
         return [
-            _ascii(270, caption), _ascii(271, camera.make), _ascii(272, camera.model), _short(274, orientation),
-            _rational(282, (72, 1)), _rational(283, (72, 1)), _short(296, 2), _ascii(305, f"{camera.model} 8.1"),
+            _ascii(270, caption), _ascii(271, camera.make), _ascii(272, camera.model),
+            _short(274, orientation),
+            _rational(282, (72, 1)), _rational(283, (72, 1)), _short(296, 2),
+            _ascii(305, f"{camera.model} 8.1"),
             _ascii(306, taken), _ascii(315, camera.artist), _ascii(33432, f"(c) {STYLIST}, {SALON}, {TOWN}"),
             _long(34665, detail_at), _long(34853, place_at), _wide_text(40092, f"{CLIENT} ({NICKNAME})"),
             _wide_text(40093, camera.artist), _wide_text(40094, f"{CLIENT}; {TOWN}"),

@@ -34,7 +34,9 @@ def _reflection(size: tuple[int, int] = (900, 1180)) -> Array:
     for side in (-1, 1):
         oval(cx + side * 68, top + 240, 34, 15, (236, 230, 224))
         oval(cx + side * 68, top + 240, 14, 15, (66, 48, 36))
-        pen.arc([cx + side * 68 - 44, top + 190, cx + side * 68 + 44, top + 240], 200, 340, fill=hair, width=10)
+        pen.arc(
+            [cx + side * 68 - 44, top + 190, cx + side * 68 + 44, top + 240], 200, 340, fill=hair, width=10
+        )
         oval(cx + side * 95, top + 330, 34, 24, (210, 164, 146))
     pen.line([(cx - 6, top + 250), (cx - 22, top + 330), (cx + 14, top + 336)], fill=shade, width=9)
     oval(cx, top + 398, 56, 16, lip)

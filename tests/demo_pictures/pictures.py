@@ -1,6 +1,8 @@
-"""Draws one shot: layers from the right scene, cards laid in, developed in its light, encoded with its metadata.
+"""Draws one shot: layers from the right scene, cards laid in, developed in its light, encoded with its
+metadata.
 
-Heads that differ only in colour or light share their strands.  Returns the bytes of the file and its facts.
+Heads that differ only in colour or light share their strands. Returns the bytes of the file and its
+facts.
 """
 
 import io
@@ -13,8 +15,8 @@ from PIL import Image, ImageOps
 from tests.demo_pictures import metadata
 from tests.demo_pictures.cards import GREY_REFLECTANCE, chart_linear, clip_arm, grey_card, name_label, place
 from tests.demo_pictures.exposure import develop
-from tests.demo_pictures.fields import Array, Rng
 from tests.demo_pictures.fibres import SLIDES, micrograph
+from tests.demo_pictures.fields import Array, Rng
 from tests.demo_pictures.head import Framing, Head, Layers, Place
 from tests.demo_pictures.icc import display_p3_profile
 from tests.demo_pictures.lock import lock_picture
@@ -40,7 +42,9 @@ def _box_of(mask: Array, margin: float = 0.012) -> list[float]:
     H, W = mask.shape
     x0, x1 = xs.min() / W - margin, xs.max() / W + margin
     y0, y1 = ys.min() / H - margin, ys.max() / H + margin
-    return [round(float(v), 4) for v in (max(x0, 0), max(y0, 0), min(x1, 1) - max(x0, 0), min(y1, 1) - max(y0, 0))]
+    return [
+        round(float(v), 4) for v in (max(x0, 0), max(y0, 0), min(x1, 1) - max(x0, 0), min(y1, 1) - max(y0, 0))
+    ]
 
 
 def _face_cover(layers: Layers, framing: Framing) -> list[float] | None:
@@ -85,7 +89,9 @@ def _label_box(shape: tuple[int, ...]) -> list[float]:
 
 
 def _lock_scene(shot: Shot) -> tuple[Array, Layers, dict[str, Any]]:
-    picture = lock_picture(shot.of, seed=3 + shot.of.day.toordinal() % 17, label=shot.label, with_chart=shot.chart)
+    picture = lock_picture(
+        shot.of, seed=3 + shot.of.day.toordinal() % 17, label=shot.label, with_chart=shot.chart
+    )
     shape = picture.layers.scene.shape
     facts: dict[str, Any] = {
         "neutral": {"rect": list(grey_box(picture.card, shape)), "reflectance": GREY_REFLECTANCE}
@@ -133,7 +139,9 @@ def decode_photo(data: bytes) -> Array:
 def _patch_facts(shot: Shot, layers: Layers, pixels: Array, facts: dict[str, Any]) -> list[dict[str, Any]]:
     out = []
     neutral = tuple(facts["neutral"]["rect"])
-    for zone, band, stretch, box in patches_of(shot.of, layers, zones=shot.kind == "head"):
+    for zone, band, stretch, box in patches_of(
+        shot.of, layers, zones=shot.kind == "head", places=shot.view in ("back", "nape")
+    ):
         shown = crop(layers.albedo, box).reshape(-1, 3).mean(axis=0)
         out.append({
             "zone": zone, "band": band, "part": stretch.part, "rect": list(box),

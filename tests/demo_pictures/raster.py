@@ -54,10 +54,13 @@ def visibility(
     # equal-work bands on rows
     o = np.argsort(ymid)
     cs = np.cumsum(cnt[o])
-    cuts = [0, *(
-        int(np.clip(ymid[o][np.searchsorted(cs, cs[-1] * (i + 1) / bands)], 0, H)) if i < bands - 1 else H
-        for i in range(bands)
-    )]
+    cuts = [
+        0,
+        *(
+            int(np.clip(ymid[o][np.searchsorted(cs, cs[-1] * (i + 1) / bands)], 0, H)) if i < bands - 1 else H
+            for i in range(bands)
+        ),
+    ]
     ylo = np.minimum(p0[:, 1], p1[:, 1])
     yhi = np.maximum(p0[:, 1], p1[:, 1])
 
@@ -134,7 +137,7 @@ def visibility(
         st = np.nonzero(new)[0]
         base = c[st] - lg[st]
         seg = np.cumsum(new) - 1
-        Tm = np.exp((c - lg - base[seg])).astype(f32)
+        Tm = np.exp(c - lg - base[seg]).astype(f32)
         w = alp * Tm
         keep = w > 0.004
         fid = fid[keep]
@@ -149,6 +152,7 @@ def visibility(
     with ThreadPoolExecutor(NT) as ex:
         res = list(ex.map(band, range(bands)))
     return res
+
 
 def resolve(res: list[tuple[Array, ...]], attrs: Array, cam: Cam) -> tuple[Array, Array, Array]:
     """Vertex attributes (n, C) as a premultiplied picture (H, W, C), its coverage and mean depth (H, W)."""

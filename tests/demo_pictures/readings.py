@@ -1,7 +1,9 @@
-"""What the finished pictures show: places fit to measure, and the colours measured there against the grey card.
+"""What the finished pictures show: places fit to measure, and the colours measured there against the grey
+card.
 
-Boxes are (x, y, width, height) in fractions of the sides after orientation.  The measuring is plain on purpose:
-mean of the middle lights, one gain per channel from the grey patch.  Nothing better is claimed for it.
+Boxes are (x, y, width, height) in fractions of the sides after orientation. The measuring is plain on
+purpose: mean of the middle lights, one gain per channel from the grey patch. Nothing better is claimed
+for it.
 """
 
 from dataclasses import dataclass
@@ -20,8 +22,16 @@ from tests.demo_pictures.srgb import decode, lab_of_linear, to_hex
 Box = tuple[float, float, float, float]
 LUMA = np.array([0.2126, 0.7152, 0.0722])
 # Sizes in pixels tried for a patch, the largest first; narrow and tall ones follow the parting.
-SIZES = ((150, 150), (110, 110), (80, 90), (64, 64), (44, 84), (30, 84), (24, 72))
+SIZES = ((150, 150), (110, 110), (80, 90), (64, 64), (44, 84), (30, 84), (24, 72), (20, 64))
 PURITY = 0.86
+PURITY_BY_PART = {
+    "new growth": 0.62,
+    "violet on natural": 0.62,
+    "nape": 0.70,
+}  # strips of a centimetre, and skin between clipped hair
+# Where a stylist measures in every back view, so that visits compare: middle of the box, fractions.
+USUAL_PLACE = {("crown", "mid-lengths"): (0.57, 0.45), ("crown", "ends"): (0.41, 0.60),
+               ("sides", "mid-lengths"): (0.70, 0.385), ("nape", "nape"): (0.5, 0.40)}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +80,9 @@ def middle_colour(linear: Array) -> Array:
     return flat[(luminance >= low) & (luminance <= high)].mean(axis=0)
 
 
-def _best_box(weight: Array, layers: Layers, size: tuple[int, int]) -> tuple[float, int, int] | None:
+def _best_box(
+    weight: Array, layers: Layers, size: tuple[int, int], purest: float, usual: tuple[float, float] | None
+) -> tuple[float, int, int] | None:
     """The box of one size that is purest, well lit and even: score and top left corner."""
     w, h = size
 
@@ -83,28 +95,37 @@ def _best_box(weight: Array, layers: Layers, size: tuple[int, int]) -> tuple[flo
     light = layers.scene @ LUMA
     brightness, spread = mean(light), mean(light * light)
     spread = np.sqrt(np.maximum(spread - brightness**2, 0)) / np.maximum(brightness, 1e-3)
-    fit = purity > PURITY
+    fit = purity > purest
     if not fit.any():
         return None
     truth = np.maximum(mean((layers.albedo @ LUMA) * shown) / np.maximum(purity, 1e-3), 1e-3)
     score = purity - 0.35 * np.abs(np.log(np.maximum(brightness, 1e-3) / truth)) - 0.35 * spread
+    if usual is not None:
+        rows = (np.arange(score.shape[0]) * 3 + h / 2)[:, None] / weight.shape[0] - usual[1]
+        columns = (np.arange(score.shape[1]) * 3 + w / 2)[None] / weight.shape[1] - usual[0]
+        score = score - 1.5 * np.hypot(rows, columns)
     score = np.where(fit, score, -9.0)
     row, column = np.unravel_index(int(score.argmax()), score.shape)
     return float(score[row, column]), int(column) * 3, int(row) * 3
 
 
-def find_box(weight: Array, layers: Layers, smallest: int = 24) -> Box | None:
+def find_box(
+    weight: Array, layers: Layers, smallest: int = 20, purest: float = PURITY,
+    usual: tuple[float, float] | None = None,
+) -> Box | None:  # fmt: skip
     """The largest good box where `weight` (H x W, 0 to 1) says the hair is the wanted one, or None."""
     H, W = weight.shape
-    for w, h in SIZES:
-        found = _best_box(weight, layers, (w, h)) if min(w, h) >= smallest else None
+    for w, h in SIZES[1:] if usual else SIZES:
+        found = _best_box(weight, layers, (w, h), purest, usual) if min(w, h) >= smallest else None
         if found is not None:
             _, x, y = found
             return round(x / W, 4), round(y / H, 4), round(w / W, 4), round(h / H, 4)
     return None
 
 
-def patches_of(state: State, layers: Layers, zones: bool) -> list[tuple[str, str, Stretch, Box]]:
+def patches_of(
+    state: State, layers: Layers, *, zones: bool, places: bool = False
+) -> list[tuple[str, str, Stretch, Box]]:
     """Zone, band, stretch and box of everything this picture shows well enough."""
     found = []
     everything = [*enumerate(state.strand), (layers.stretches.shape[-1] - 1, state.nape)]
@@ -116,7 +137,10 @@ def patches_of(state: State, layers: Layers, zones: bool) -> list[tuple[str, str
         for zone, where in options:
             if zone == "sides" and stretch.band == "roots":
                 continue
-            box = find_box(weight * where, layers)
+            root = stretch.band == "roots"
+            usual = USUAL_PLACE.get((zone, stretch.band)) if places else None
+            purest = PURITY_BY_PART.get(stretch.part, PURITY)
+            box = find_box(weight * where, layers, 20 if root else 44, purest, usual)
             if box is not None:
                 band = "roots" if stretch.band == "nape" else stretch.band
                 found.append((zone, band, stretch, box))

@@ -1,9 +1,10 @@
-"""The demo client's fifteen weeks as a dated table of states: what each stretch of hair carries, and its true colour.
+"""The demo client's fifteen weeks as a dated table of states: what each stretch of hair carries, and its
+true colour.
 
-A state follows one strand from the crown, scalp to tip, and the nape.  Each stretch names its substrate, the
-remaining share q of every colour on it and the Lab that follows.  Everything is invented.  Left out on purpose:
-light, water and rubbing fade colour too, and the ends are followed as ends however much has been cut off them.
-What the camera makes of it is left to the rest of the package.
+A state follows one strand from the crown, scalp to tip, and the nape. Each stretch names its substrate,
+the remaining share q of every colour on it and the Lab that follows. Everything is invented. Left out on
+purpose: light, water and rubbing fade colour too, and the ends are followed as ends however much has been
+cut off them. What the camera makes of it is left to the rest of the package.
 """
 
 import math
@@ -134,6 +135,7 @@ def _long_stretches(day: date, from_mm: float, *, gloss: bool, removed: bool, vi
 
 def _root_stretches(day: date, *, touched_up: bool, coloured: bool, violet: bool) -> list[Stretch]:
     """From the scalp: new growth, then what was roots when it was last coloured."""
+
     def stretch(part: str, start: float, end: float, substrate: str, shares: dict[str, float]) -> Stretch:
         return Stretch(band="roots", part=part, from_mm=start, to_mm=end, substrate=substrate,
                        shares=tuple(shares.items()))  # fmt: skip
@@ -161,7 +163,10 @@ def _root_stretches(day: date, *, touched_up: bool, coloured: bool, violet: bool
 
 
 def _nape(moment: str, day: date) -> Stretch:
-    """Clipped short at the first visit and coloured with the rest; the colour is cut away four weeks later."""
+    """Clipped short at the first visit and coloured with the rest; the colour is cut away four weeks
+    later.
+    """
+
     def stretch(start: float, end: float, substrate: str, shares: dict[str, float]) -> Stretch:
         return Stretch(band="nape", part="nape", from_mm=start, to_mm=end, substrate=substrate,
                        shares=tuple(shares.items()))  # fmt: skip
@@ -173,7 +178,9 @@ def _nape(moment: str, day: date) -> Stretch:
         q = remaining_share("coral rose", "nape", LIGHTENED, day)
         shares = {} if moment == "lightened" else {"coral rose": q}
         return stretch(grown, grown + NAPE_CLIPPED_MM, "lightened 9", shares)
-    visits = [d for d in (GLOSS, ROOT_TOUCH_UP, VIOLET, LAST_VISIT) if d < day or (d == day and moment != "before")]
+    visits = [
+        d for d in (GLOSS, ROOT_TOUCH_UP, VIOLET, LAST_VISIT) if d < day or (d == day and moment != "before")
+    ]
     return stretch(0.0, NAPE_CLIPPED_MM + growth_mm(max(visits), day), "natural 5", {})
 
 
@@ -207,8 +214,8 @@ def _state(day: date, moment: str) -> State:
         shares = {bowl: q * LEFT_IN_RESIDUE for bowl, q in old.items()}
         if violet:
             shares["violet"] = remaining_share("violet", "mid-lengths", VIOLET, day)
-        residue = Stretch(band="mid-lengths", part="residue", from_mm=tip, to_mm=None, substrate="lightened 9",
-                          shares=tuple(shares.items()))  # fmt: skip
+        residue = Stretch(band="mid-lengths", part="residue", from_mm=tip, to_mm=None,
+                          substrate="lightened 9", shares=tuple(shares.items()))  # fmt: skip
     return State(key=f"{day} {moment}", day=day, moment=moment, length_mm=length, strand=(*roots, *long),
                  nape=_nape(moment, day), residue=residue)  # fmt: skip
 

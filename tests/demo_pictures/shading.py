@@ -1,7 +1,7 @@
 """Light on hair: a diffuse term and three lobes (R, TRT, TT), behind coloured self-shadow.
 
-The lobes follow S. R. Marschner et al., "Light scattering from human hair fibers", SIGGRAPH 2003, simplified
-and tuned by eye: the pictures must be believable, they do not measure anything.
+The lobes follow S. R. Marschner et al., "Light scattering from human hair fibers", SIGGRAPH 2003,
+simplified and tuned by eye: the pictures must be believable, they do not measure anything.
 """
 
 from collections.abc import Sequence
@@ -14,7 +14,6 @@ from tests.demo_pictures.camera import Cam
 from tests.demo_pictures.fields import Array, dot, f32, pmap, unit
 from tests.demo_pictures.voxels import Vox
 
-
 LIGHTS = [
     ((-0.42, 0.72, 0.72), (1, 1, 1), 0.58, 0.30),
     ((-0.12, 0.92, 0.55), (1, 1, 1), 0.26, 0.24),
@@ -25,6 +24,7 @@ LIGHTS = [
 AMB = [((-0.5, 0.7, 0.5), 0.34), ((0.6, 0.4, 0.6), 0.30), ((0, -0.1, 1), 0.36)]
 
 AMBI = 0.30
+
 
 def _gauss(x: Array, b: float) -> Array:
     return np.exp(x * x * f32(-1 / (2 * b * b))) * f32(1 / (b * 2.5066))
@@ -89,7 +89,7 @@ def shade_geometry(
         i0 = np.nonzero(kk2)[0]
         Va = np.concatenate([V[i0] + (V[i0 + 1] - V[i0]) * f32((q + rng.random()) / m) for q in range(m)])
         wa = np.tile(wt[i0] / m, m)
-    out = dict(V=V, T=T, K=K, sub=sub, L=[])
+    out: dict[str, Any] = {"V": V, "T": T, "K": K, "sub": sub, "L": []}
     vx = Vox(Va, wa, (0, 0, 1), vox[1], vox[1] * 1.36)
     Ve = np.ascontiguousarray(V.reshape(N, K, 3)[:, ::2]).reshape(-1, 3)
     tc = np.concatenate(pmap(lambda sl: vx(Ve[sl]), len(Ve))).reshape(N, -1)
@@ -143,6 +143,7 @@ def shade_geometry(
         am.append((taus(vx, vox[2] * 0.45), f32(w), vx))
     out["amb"] = am
     return out
+
 
 def shade_color(
     G: dict[str, Any],

@@ -1,8 +1,10 @@
-"""Invented reflectance spectra of hair: melanin, lightened keratin and direct dyes, and the colour they have.
+"""Invented reflectance spectra of hair: melanin, lightened keratin and direct dyes, and the colour they
+have.
 
-Closed forms, chosen to look like hair; nobody measured them.  Natural hair follows Kubelka and Munk with melanin
-absorption falling as a power of the wavelength; dye lies on it as Beer-Lambert density, sums of gaussians in nm.
-Colour is integrated with the CIE 1931 2 degree observer under D65, 5 nm, tables by way of colour-science.
+Closed forms, chosen to look like hair; nobody measured them. Natural hair follows Kubelka and Munk with
+melanin absorption falling as a power of the wavelength; dye lies on it as Beer-Lambert density, sums of
+gaussians in nm. Colour is integrated with the CIE 1931 2 degree observer under D65, 5 nm, tables by way
+of colour-science.
 """
 
 import colour
@@ -73,9 +75,7 @@ BOWLS = {
     "rose gloss": {"rose": 0.24, "copper": 0.02},
     "violet": {"violet": 0.86, "blue": 0.18},
 }
-BOWL_DENSITY = {
-    name: sum(share * DYES[dye] for dye, share in parts.items()) for name, parts in BOWLS.items()
-}
+BOWL_DENSITY = {name: sum(share * DYES[dye] for dye, share in parts.items()) for name, parts in BOWLS.items()}
 
 
 def dyed(substrate: str, shares: dict[str, float]) -> Array:

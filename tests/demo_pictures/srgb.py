@@ -1,7 +1,8 @@
 """sRGB (IEC 61966-2-1), XYZ and CIELAB under D65, for arrays whose last axis is the colour.
 
-Deliberately apart from the package's own colour code: the truth must not share the mistakes of what it judges.
-Linear values are relative to a diffuser that reflects everything (1.0); Lab is CIE 1976, D65, 2 degrees.
+Deliberately apart from the package's own colour code: the truth must not share the mistakes of what it
+judges. Linear values are relative to a diffuser that reflects everything (1.0); Lab is CIE 1976, D65, 2
+degrees.
 """
 
 import numpy as np
@@ -43,9 +44,7 @@ def lab_of_xyz(xyz: Array, white: Array = WHITE_XYZ) -> Array:
     """CIELAB (CIE 15:2004) of XYZ; both on the scale where the white has Y = 1."""
     ratio = np.asarray(xyz, np.float64) / white
     f = np.where(ratio > 216 / 24389, np.cbrt(np.maximum(ratio, 0)), (24389 / 27 * ratio + 16) / 116)
-    return np.stack(
-        [116 * f[..., 1] - 16, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], -1
-    )
+    return np.stack([116 * f[..., 1] - 16, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], -1)
 
 
 def lab_of_linear(linear: Array) -> Array:

@@ -10,7 +10,7 @@ import numpy as np
 from scipy import ndimage as ndi
 from scipy.spatial import cKDTree
 
-from tests.demo_pictures.fields import NT, Array, SinNoise, dot, f32, smooth, unit
+from tests.demo_pictures.fields import NT, SinNoise, dot, f32, smooth, unit
 from tests.demo_pictures.figure import grad, sdf_all
 from tests.demo_pictures.guides import DEFAULT_HAIR, march, sample_roots
 
@@ -130,6 +130,8 @@ def strands(o: dict[str, Any] | None = None) -> dict[str, Any]:
         list(ex.map(work, ch))
     # ---------------- cut
     nape = roots[:, 1] < o["nape_y"] + 3 * rng.normal(size=M)
+    if o["pinned_to"] is not None:
+        nape = roots[:, 1] <= o["nape_y"]
     x = out[..., 0]
     y = out[..., 1]
     yc = o["cut"] + o["cut_curve"] * x * x
@@ -147,20 +149,20 @@ def strands(o: dict[str, Any] | None = None) -> dict[str, Any]:
         kc = np.where(nape[gi], np.minimum(kc, o["nape_cut"] / ds * rng.uniform(0.8, 1.1, N)), kc)
     kc = np.where(fly, kc * rng.uniform(0.45, 1.02, N), kc)
     kc = np.minimum(kc * (1 + 0.0 * r), K - 1)
-    S = dict(
-        P=out,
-        g=gi,
-        lock=lock[gi],
-        s=s,
-        kc=kc.astype(f32),
-        nape=nape[gi],
-        fly=fly,
-        loose=loose,
-        M=M,
-        taper=o["taper"],
-        N=N,
-        o=o,
-        roots=roots[gi],
-        dist=dist[gi],
-    )
-    return S
+    return {
+        "P": out,
+        "g": gi,
+        "lock": lock[gi],
+        "s": s,
+        "kc": kc.astype(f32),
+        "nape": nape[gi],
+        "fly": fly,
+        "loose": loose,
+        "M": M,
+        "taper": o["taper"],
+        "dens": o["density"],
+        "N": N,
+        "o": o,
+        "roots": roots[gi],
+        "dist": dist[gi],
+    }

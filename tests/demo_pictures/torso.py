@@ -6,12 +6,11 @@ import numpy as np
 from scipy import ndimage as ndi
 
 from tests.demo_pictures.camera import Cam
-from tests.demo_pictures.fields import Array, Rng, dot, f32, gf, grain_tile, pmap, smooth, unit, vnoise
-from tests.demo_pictures.figure import grad, sdf_cape, sdf_head
+from tests.demo_pictures.fields import Array, Rng, dot, f32, gf, grain_tile, pmap, unit, vnoise
+from tests.demo_pictures.figure import grad, sdf_cape, sdf_face
 from tests.demo_pictures.shading import AMBI, LIGHTS
 from tests.demo_pictures.srgb import decode
 from tests.demo_pictures.voxels import Vox
-
 
 SKIN = (188, 158, 138)
 
@@ -21,19 +20,18 @@ def body_layer(
 ) -> tuple[Array, Array, Array, Array]:
     """Linear colour, coverage, depth (camera mm) and head mask of the body, as large as the picture."""
     scale = cam.W / lowres
-    W, H = lowres, int(round(cam.H / scale))
+    W, H = lowres, round(cam.H / scale)
     ph = np.array([0.3, 1.7, 4.1])
     yy, xx = np.mgrid[0:H, 0:W].astype(f32)
     o, d = cam.ray((xx + 0.5) * scale, (yy + 0.5) * cam.H / H)
     ow = cam.world(o.astype(f32)).astype(f32)
     dw = (d @ cam.R).reshape(-1, 3).astype(f32)
-    
+
     def sdc(q: Array) -> Array:
         return sdf_cape(q, ph)
 
     def f(q: Array) -> Array:
-        return np.minimum(sdf_head(q), sdc(q))
-
+        return np.minimum(sdf_face(q), sdc(q))
 
     def trace(idx: Array, t: Array, n: int, eps: float) -> tuple[Array, Array]:
         act = np.arange(len(idx))
@@ -73,7 +71,7 @@ def body_layer(
     sh_i = np.nonzero(hid < 4.5)[0]  # shade only what hair does not hide
     q2 = qh[sh_i]
     v2 = vc[sh_i]
-    hd = sdf_head(q2)
+    hd = sdf_face(q2)
     cd = sdc(q2)
     head = hd < cd
     nrm = grad(f, q2, 0.8)
@@ -128,9 +126,7 @@ def body_layer(
     rgb = ndi.gaussian_filter(rgb, (1.2, 1.2, 0))
     rgb = np.stack([up(rgb[..., c], 1) for c in range(3)], -1)
     wv = grain_tile()[..., 0]
-    wv = ndi.gaussian_filter(wv, (2.0, 0.5), mode="wrap") + ndi.gaussian_filter(
-        wv.T, (0.5, 2.0), mode="wrap"
-    )
+    wv = ndi.gaussian_filter(wv, (2.0, 0.5), mode="wrap") + ndi.gaussian_filter(wv.T, (0.5, 2.0), mode="wrap")
     wv = np.tile(wv, (cam.H // 1024 + 1, cam.W // 1024 + 1))[: cam.H, : cam.W]
     rgb = rgb * (1 + 0.09 * wv * (1 - up(hm, 1)))[..., None].astype(f32)
     a = np.clip(
@@ -147,15 +143,13 @@ def body_layer(
     rgb = pm[..., :3] / np.maximum(a, 1e-3)[..., None]
     return rgb, a, z, up(hm, 1)
 
+
 def backdrop(W: int, H: int, rng: Rng, wall: tuple[float, float, float]) -> Array:
     """A plain painted wall (linear, H x W x 3)."""
     yy, xx = np.mgrid[0:H, 0:W].astype(f32)
     x = xx / W - 0.5
     y = yy / H - 0.5
-    g = (
-        (1.10 - 0.95 * ((x + 0.10) ** 2 * 0.9 + (y + 0.12) ** 2 * 0.8))
-        * (1 - 0.16 * np.clip(y + 0.1, 0, 1))
-    )
+    g = (1.10 - 0.95 * ((x + 0.10) ** 2 * 0.9 + (y + 0.12) ** 2 * 0.8)) * (1 - 0.16 * np.clip(y + 0.1, 0, 1))
     n = vnoise((H // 4 + 1, W // 4 + 1), 90, rng, 3)
     n = ndi.zoom(n, 4, order=1)[:H, :W]
     g = g * (1 + 0.006 * n)

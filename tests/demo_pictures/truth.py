@@ -1,4 +1,4 @@
-"""The facts of the pictures in two forms: truth.json for tests, photos_fragment.yaml for the demo's record."""
+"""The facts of the pictures: truth.json for tests, photos_fragment.yaml for the demo's record."""
 
 from pathlib import Path
 from typing import Any

@@ -26,7 +26,9 @@ class Vox:
         self.dim = np.ceil((Q.max(0) + 4 - self.lo) / self.h).astype(int) + 1
         i = ((Q - self.lo) / self.h).astype(np.int32)
         f = (i[:, 0] * self.dim[1] + i[:, 1]) * self.dim[2] + i[:, 2]
-        g = np.bincount(f, wt, minlength=int(np.prod(self.dim))).reshape(self.dim).astype(f32) / f32(h * h * hz)
+        g = np.bincount(f, wt, minlength=int(np.prod(self.dim))).reshape(self.dim).astype(f32) / f32(
+            h * h * hz
+        )
         if blur:
             g = ndi.gaussian_filter(g, (blur, blur, 0.5), truncate=2.5)
         c = np.cumsum(g, 2, dtype=f32) * hz
