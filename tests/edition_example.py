@@ -106,7 +106,7 @@ class Sheets:
     def __init__(self) -> None:
         self.made = 0
 
-    def lock(self, week: float, place: str, cm: float, size: tuple[int, int] = (480, 480)) -> m.Picture:
+    def lock(self, week: float, place: str, cm: float, size: tuple[int, int] = (320, 320)) -> m.Picture:
         self.made += 1
         draw: Callable[[int], Image.Image] = partial(
             paint_lock, hex_at(week, max(cm - 3, 0)), hex_at(week, cm + 3), self.made, size
@@ -207,7 +207,7 @@ def fade_figure(audience: Audience) -> m.FadeFigure:
         title="Ends lose colour about a third faster than mid-lengths",
         alt="Colour left in the hair, falling after every service from 100 % to about 55 %; 70 % today.",
         series=tuple(series),
-        marks=strand(audience).marks,
+        marks=tuple(m.Mark(when=when(audience, w), label=k) for w, k in ((0, "Coral rose"), (4, "Rose gloss"), (10, "Violet"))),
         today=when(audience, TODAY),
         last_week=LAST_WEEK,
         refresh=(15.7, 18.1),
@@ -374,7 +374,7 @@ def fibres(audience: Audience, sheets: Sheets) -> m.FibreFigure:
     afar = m.Chip(place="From afar", hex="#9a6a92", name="mauve", numbers="52, 24, −16 ± 3")
     return m.FibreFigure(
         title="One mauve, five colours of strand", alt="A magnified lock in which single strands are violet, rose and pale peach.",
-        when=when(audience, 14), picture=sheets.lock(14, "Mid-lengths, 20× magnified", 10, (960, 640)),
+        when=when(audience, 14), picture=sheets.lock(14, "Mid-lengths, 20× magnified", 10, (720, 480)),
         colours=tuple(m.FibreColour(hex=h, name=n, share=s) for h, n, s in (("#6f4394", "violet", 0.34), ("#a0609a", "mauve", 0.31), ("#c58aa0", "rose", 0.2), ("#dcb49a", "pale peach", 0.15))),
         from_afar=afar, ordinary=chip(audience, 14, 1), difference="1.8 apart, which is hard to see (CIEDE2000).",
         facts=(m.Fact("Field", "6 × 4 mm"), m.Fact("Strands", "about 70")),
@@ -437,7 +437,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
         facts=tuple(m.Fact(a, b, f"f{i}" if archive else None) for i, (a, b) in enumerate((("Natural", "Light brown, level 5"), ("Lengths", "Pre-lightened, level 9 mids, level 10 ends"), ("At week 0", "24 cm, root shade to 0.3 cm"), ("Washing", "Three times a week, soft water"), ("Heat", "Iron twice a week, about 190 °C")))),
         as_of=when(audience, TODAY), strands=(strand(audience, silver),), today=tuple(chip(audience, 14, i) for i in range(4)),
         today_words=("The violet has softened to mauve. About 70 % of it is left through the mid-lengths and 59 % at the ends, which is right on track for four weeks.",),
-        before_now=tuple((when(audience, w), sheets.lock(w, f"Back, {when(audience, w).text}", 10, (720, 900))) for w in (0, 7, 14)),
+        before_now=tuple((when(audience, w), sheets.lock(w, f"Back, {when(audience, w).text}", 10, (560, 700))) for w in (0, 7, 14)),
         refresh=m.Refresh(sentence="The best time to come back is 25 June to 12 July.", explain="Earlier than that it is still rich. Later, a refresh turns into a full colour.",
                           choices=tuple(m.WashChoice(washes_a_week=n, label=a, answer=b, is_hers=n == 3) for n, a, b in WASHES), window=(m.When("25 June", 15.7), m.When("12 July", 18.1))),
         fade=fade_figure(audience), hue=None if client else hue_figure(audience), grade=None if client else grade_figure(audience),

@@ -33,8 +33,8 @@ PAGES: Final = {
 }
 LINKS_FOR: Final = frozenset({Audience.CLIENT, Audience.ARCHIVE})
 """A class gets no links: an address may say whose page it is."""
-TILES_SHOWN: Final = {True: 4, False: 2}
-"""Tiles of a visit and of a check-in that stand open on the client's page; the rest is folded."""
+TILES_OPEN: Final = 2
+"""Tiles of an entry that stand open on the client's phone; the rest is folded, or the page grows too long."""
 
 _WIDTHS: Final[tuple[Width, ...]] = ("phone", "wide")
 
@@ -55,13 +55,13 @@ def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[Pict
     """
     styles = HairStyles()
     rasters: list[RasterFile] = []
-    view: dict[str, object] = {"curtain": None, "maps": {}, "ribbon": lambda _entry: None}
+    view: dict[str, object] = {"hanging": None, "maps": {}, "ribbon": lambda _entry: None}
     if edition.strands:
         first = edition.strands[0]
         opening = curtain_files(first)
         maps = [map_file(strand, number) for number, strand in enumerate(edition.strands, 1)]
         rasters += [*(f for f in opening if f), ribbon_file(first), *maps]
-        view["curtain"] = place_curtain(first, opening, styles)
+        view["hanging"] = place_curtain(first, opening, styles)
         view["maps"] = {
             strand.key: place_map(strand, picture, styles)
             for strand, picture in zip(edition.strands, maps, strict=True)
@@ -82,7 +82,7 @@ def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[Pict
         table_numbers={numbered.table.key: numbered for numbered in tables},
         left_over=left_over_questions(edition, boards),
         tiles=lambda entry: tiles_of(entry, edition),
-        shown=TILES_SHOWN,
+        tiles_open=TILES_OPEN,
         prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
         **_charts(edition, theme.chart_words(edition.language)),
         script=Markup(script),  # noqa: S704 - the theme's own file
@@ -92,17 +92,16 @@ def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[Pict
 
 
 def tiles_of(entry: Entry, edition: Edition) -> tuple[Tile, ...]:
-    """What an entry's tray shows: its photos, then crops and colours the contact sheet pairs for that day.
+    """What an entry's tray shows: what the contact sheet pairs for that day, other colours, whole photos.
 
-    A photo the contact sheet already pairs with its colour is not shown twice; colours the sheet does not
-    have come last.
+    A photo the contact sheet already pairs with its colour is not shown twice.
     """
     paired = next((row for when, row in edition.contact if when == entry.when), ())
     crops = {picture.name for _, picture, _ in paired if picture}
     places = {chip.place for _, _, chip in paired if chip}
     photos = [(p.caption, p, None) for p in entry.pictures if p.name not in crops]
     alone = [(c.place, None, c) for c in entry.chips if c.place not in places]
-    return (*photos, *(tile for tile in paired if tile[1] or tile[2]), *alone)
+    return (*(tile for tile in paired if tile[1] or tile[2]), *alone, *photos)
 
 
 def _charts(edition: Edition, words: ChartWords) -> dict[str, Callable[..., Markup]]:

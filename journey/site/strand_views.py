@@ -16,6 +16,8 @@ from journey.site.rasters import RasterFile, row_at
 
 _CURTAIN_WIDTHS_PX: Final = {"narrow": 390, "wide": 1240}
 _CHARACTER_PX: Final = 7.6
+_LONGEST_LABEL: Final = {"narrow": 17, "wide": 32}
+"""Characters after which the styles cut a curtain label short; the strand map has it whole."""
 _MAP_LINE_SHARE: Final = 0.052
 """Height of one label line as a share of the map's height in the styles (1.25 rem of 24 rem)."""
 _MAP_LINE_CHARACTERS: Final = 16
@@ -26,6 +28,14 @@ class PlacedMark:
     mark: Mark
     classes: str
     """Where it stands, and for the curtain on which row at either width."""
+
+
+@dataclass(frozen=True, slots=True)
+class HungLabel:
+    """Row of a label under the curtain, 0 the highest, and whether it runs to the left of its line."""
+
+    row: int
+    to_the_left: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,38 +68,57 @@ def place_curtain(strand: StrandRaster, files: tuple[RasterFile, RasterFile | No
     spread = end - strand.first_week
     shown = [mark for mark in strand.marks if strand.first_week <= mark.when.week <= end]
     lefts = [(mark.when.week - strand.first_week) / spread for mark in shown]
-    widths = [_CHARACTER_PX * max(len(mark.when.text), len(mark.label)) + 10 for mark in shown]
-    rows = {
-        name: label_rows([(left * px, left * px + width) for left, width in zip(lefts, widths, strict=True)], px)
-        for name, px in _CURTAIN_WIDTHS_PX.items()
+    placed = {
+        name: hang_labels([left * width for left in lefts], [label_px(mark, name) for mark in shown], width)
+        for name, width in _CURTAIN_WIDTHS_PX.items()
     }
     marks = tuple(
-        PlacedMark(mark, f"{styles.declare(f'--x:{percent(left)};--n:{narrow};--w:{wide}')}{' flip' if left > 0.86 else ''}")
-        for mark, left, narrow, wide in zip(shown, lefts, rows["narrow"], rows["wide"], strict=True)
+        PlacedMark(
+            mark,
+            " ".join(
+                (
+                    styles.declare(f"--x:{percent(left)};--n:{narrow.row};--w:{wide.row}"),
+                    *(["flip-n"] if narrow.to_the_left else []),
+                    *(["flip-w"] if wide.to_the_left else []),
+                )
+            ),
+        )
+        for mark, left, narrow, wide in zip(shown, lefts, placed["narrow"], placed["wide"], strict=True)
     )
     share = f"{measured.width}fr" + (f" 6px {ahead.width}fr" if ahead else "")
-    most = ";".join(f"--{name[0]}-rows:{1 + max(rows[name], default=0)}" for name in rows)
+    most = ";".join(
+        f"--{name[0]}-rows:{1 + max((label.row for label in labels), default=0)}" for name, labels in placed.items()
+    )
     return Curtain(measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks, styles.declare(most))
 
 
-def label_rows(spans: Sequence[tuple[float, float]], width: float) -> list[int]:
-    """Row for each label so that none overlaps: the first row that is free, earlier labels first.
+def label_px(mark: Mark, width: str) -> float:
+    """About how wide a curtain label is: one line on a phone, date over name on a wide screen."""
+    words = (len(mark.when.text), min(len(mark.label), _LONGEST_LABEL[width]))
+    return _CHARACTER_PX * (sum(words) + 1 if width == "narrow" else max(words)) + 12
 
-    A label that would run past `width` hangs to the left of its place instead.
 
-    >>> label_rows([(0, 50), (30, 80), (60, 110)], 400)
-    [0, 1, 0]
+def hang_labels(xs: Sequence[float], widths: Sequence[float], width: float) -> list[HungLabel]:
+    """Rows under the curtain such that no label covers another or the line another one hangs from.
+
+    `xs` ascend, in px like the widths. A label runs to the right of its line, or to the left where it would
+    leave the page; one that reaches past a neighbour's line hangs below that neighbour.
+
+    >>> [label.row for label in hang_labels([0, 30, 200], [50, 50, 50], 400)]
+    [1, 0, 0]
     """
-    taken: list[list[tuple[float, float]]] = []
-    rows = []
-    for left, right in spans:
-        a, b = (left - (right - left), left) if left > 0.86 * width else (left, right)
-        row = next((i for i, used in enumerate(taken) if all(b <= x or a >= y for x, y in used)), len(taken))
-        if row == len(taken):
-            taken.append([])
-        taken[row].append((a, b))
-        rows.append(row)
-    return rows
+    spans = [(x - w, x) if x + w > width else (x, x + w) for x, w in zip(xs, widths, strict=True)]
+    rows: dict[int, int] = {}
+    leftwards = [i for i, (_, right) in enumerate(spans) if right == xs[i]]
+    rightwards = [i for i in range(len(xs)) if i not in leftwards]
+    for i in [*reversed(rightwards), *leftwards]:
+        low, high = spans[i]
+        rows[i] = 1 + max((rows[j] for j in rows if low < xs[j] < high or _overlap(spans[j], spans[i])), default=-1)
+    return [HungLabel(rows[i], i in leftwards) for i in range(len(xs))]
+
+
+def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
 
 
 def ribbon_slice(entry: Entry, strand: StrandRaster, styles: HairStyles) -> tuple[str, bool] | None:

@@ -7,6 +7,7 @@ a client are made in `journey.edition.wording` from the same words folder.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
@@ -39,8 +40,10 @@ class Theme:
         return self.folder / "words"
 
     def style(self) -> str:
-        """All style sheets in order of name, as one text."""
-        return "\n".join(p.read_text(encoding="utf-8") for p in sorted((self.folder / "styles").glob("*.css")))
+        """All style sheets in order of name, as one text without comments and line ends."""
+        sheets = sorted((self.folder / "styles").glob("*.css"))
+        whole = "".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
+        return re.sub(r"/\*.*?\*/|\n", "", whole, flags=re.DOTALL) + "\n"
 
     def script(self) -> str:
         """The script that goes into the page, exactly as it is hashed."""
