@@ -140,6 +140,17 @@ def test_poured_by_hand():
     """A ratio within a twentieth, and a sum within a gram, are as said."""
     assert codes(tint(40, 62), stated_parts=1.5, stated_total_g=101) == []
     assert codes(tint(40, 66), stated_parts=1.5) == ["ratio-mismatch"]
+    assert codes(tint(100, 96), allowed_parts=(1, 1.5)) == []
+    assert codes(tint(100, 90), allowed_parts=(1, 1.5)) == ["ratio-not-allowed"]
+    assert codes(tint(100, 157), allowed_parts=(1, 1.5)) == []
+
+
+def test_allowed_ratio_in_words():
+    """One allowed ratio is told as one, a range as a range."""
+    (one,) = bowl_problems(tint(), allowed_parts=(2, 2))
+    assert one.text.endswith("allow 1:2")
+    (span,) = bowl_problems(tint(40, 40), allowed_parts=(1.5, 2))
+    assert span.text.endswith("allow 1:1.5 to 1:2")
 
 
 @pytest.mark.parametrize(
@@ -154,6 +165,8 @@ def test_poured_by_hand():
         lambda: line("colour", 10, 6),
         lambda: line("developer", 10, 140),
         lambda: tint().scaled(0),
+        lambda: tint().scaled(float("inf")),
+        lambda: line("colour", float("inf")),
         lambda: tint().rounded_up(0),
         lambda: Coverage(0, 3),
         lambda: Coverage(1.2, 3),

@@ -31,6 +31,8 @@ def test_wet_stretch(stretch, expected):
 def test_a_strand_that_does_not_spring_back():
     """Hair that stays stretched is weakened at any length."""
     assert codes(note(15, springs_back=False)) == ["let-it-rest"]
+    assert "does not spring back" in condition_advice(note(15, springs_back=False), None)[0].text
+    assert "stretches 40 % wet" in condition_advice(note(40), None)[0].text
     assert note(15, springs_back=False).is_weakened
     assert not note(30).is_weakened
     assert not note().is_weakened

@@ -73,6 +73,12 @@ def test_interval_is_eighty_per_cent():
     assert sum(month.low <= cm <= month.high for cm in grown) / 4000 == pytest.approx(0.8, abs=0.02)
 
 
+def test_nothing_grown_yet():
+    """On the very day nothing has grown, and a ruler may say so a day later."""
+    assert new_growth(0) == (0, 0, 0)
+    assert rate_from_rulers([RulerReading(1, 0.0, 0)]).mm_per_day < DEFAULT_RATE.mm_per_day
+
+
 def test_no_growth_below_zero():
     """Even a rate known badly never makes hair grow backwards."""
     assert new_growth(100, GrowthRate(0.1, 1.0, "wild")).low == 0
@@ -139,7 +145,7 @@ def test_close_cut_offset():
     grown = grown_since_close_cut(2.0)
     assert grown.median == pytest.approx(1.2)
     assert grown.low == pytest.approx(1.2 - 0.128, abs=1e-3)
-    assert grown_since_close_cut(0.5).high == 0
+    assert grown_since_close_cut(0.5) == (0, 0, 0)
 
 
 def test_across_growth():

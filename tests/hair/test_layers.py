@@ -53,6 +53,13 @@ def test_a_removal_takes_its_own_class_only():
     assert left.stripped({"direct": 0.5}).coats[1].share == pytest.approx(0.05)
 
 
+def test_untouched_is_neither_lightened_nor_coloured():
+    """Hair that was lightened, or coloured, or both, is no longer untouched."""
+    assert NATURAL.is_untouched
+    assert not LIFTED.is_untouched
+    assert not NATURAL.coated(coat()).is_untouched
+
+
 def test_gone_coats_are_history():
     """A coat with next to nothing left no longer stands, yet is remembered."""
     gone = LIFTED.coated(coat()).stripped({"direct": 0.01})

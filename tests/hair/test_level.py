@@ -185,6 +185,8 @@ def test_without_developer_colour_only_adds():
     """A direct colour reaches no level above the fibre's; at or below it, nothing stands against it."""
     assert codes(NATURAL, 8, colour_class="direct") == ["adds-only"]
     assert codes(NATURAL, 5, colour_class="direct") == []
+    assert codes(NATURAL, 6, colour_class="demi", volumes=10) == ["adds-only"]
+    assert codes(NATURAL, 6, colour_class="permanent") == ["adds-only"]
 
 
 def test_lighter_colour_over_darker_colour():
@@ -193,6 +195,7 @@ def test_lighter_colour_over_darker_colour():
     dark = with_coat(lifted, "direct")
     assert codes(dark, 8, colour_class="direct", level_on_hair=4) == ["colour-over-colour"]
     assert codes(dark, 8, colour_class="direct") == []
+    assert codes(dark, 4, colour_class="direct", level_on_hair=4) == []
     washed_out = codes(dark, 8, colour_class="direct", level_on_hair=4, remaining=lambda _: 0.0)
     assert washed_out == []
 

@@ -65,8 +65,11 @@ def test_thinning():
     """60 ml of 20 vol from 30 are 40 + 20 of water; 80 ml of 25 from 40 are 50 + 30 (worked by hand)."""
     assert thin_with_water(60, 30, 20) == pytest.approx((40, 20))
     assert thin_with_water(80, 40, 25) == pytest.approx((50, 30))
-    with pytest.raises(ValueError, match="water only weakens"):
-        thin_with_water(60, 20, 30)
+    assert thin_with_water(60, 20, 20) == (60, 0)
+    assert thin_with_water(0, 20, 0) == (0, 0)
+    for impossible in ((60, 20, 30), (60, 0, 0), (-1, 20, 10)):
+        with pytest.raises(ValueError, match="water only weakens"):
+            thin_with_water(*impossible)
 
 
 @pytest.mark.parametrize(
@@ -76,6 +79,12 @@ def test_pearson_square(stronger, weaker, target, ratio):
     """40 and 10 vol to 20 are 1:2, 12 and 3 % to 6 are 1:2, 12 and 6 % to 9 are 1:1 (worked by hand)."""
     strong, weak = pearson_square(stronger, weaker, target)
     assert strong / weak == pytest.approx(ratio)
+
+
+def test_pearson_square_at_its_corners():
+    """A target that is one of the developers takes nothing of the other."""
+    assert pearson_square(40, 10, 40) == (30, 0)
+    assert pearson_square(40, 10, 10) == (0, 30)
 
 
 @given(weak=st.floats(0, 20), wide=st.floats(0.1, 20), part=st.floats(0, 1))

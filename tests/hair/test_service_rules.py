@@ -103,3 +103,14 @@ def test_unknown_kind():
     """A kind that is not one is refused with the kinds there are."""
     with pytest.raises(ValueError, match="write lighten, direct colour"):
         ServiceFacts(kind="bleach")
+
+
+def test_rules_keep_to_their_kind():
+    """A direct colour without developer over a tint is no removal; a semi mixed 1:1 is not a usual one."""
+    over_tint = ServiceFacts(kind="direct colour", has_developer=False, classes_on_hair=("permanent",))
+    assert objections(over_tint) == ()
+    assert [one.code for one in objections(ServiceFacts(kind="demi", developer_parts=1))] == ["usual-ratio"]
+    same = ServiceFacts(
+        kind="permanent", level_on_hair=6, target_level=6, classes_on_hair=("permanent",), present_level=6
+    )
+    assert objections(same) == ()

@@ -138,6 +138,17 @@ def test_growth_is_natural():
     assert coloured.new_growth_cm(84) == pytest.approx(2.94)
 
 
+def test_places_at_the_ends():
+    """The scalp belongs to the hair, the tip no longer, and a line to its far side."""
+    banded = colour(hair(), 0, Band.between(4, 30))
+    scalp, line = banded.layers_at(0), banded.layers_at(4)
+    assert scalp is not None
+    assert line is not None
+    assert (len(scalp.coats), len(line.coats)) == (0, 1)
+    assert banded.layers_at(30) is None
+    assert banded.layers_at(-0.1) is None
+
+
 def test_clipped_to_a_quarter_inch():
     """Hair clipped to 0.6 cm has lost all colour laid a month before (common practice, no source)."""
     nape = colour(hair(0.6), 0, Band(ALL)).clip_to(30, 0.6)
@@ -224,6 +235,8 @@ def test_extensions():
     assert grown[0].from_cm == pytest.approx(1 + 30 * RATE)
     assert [bool(piece.layers.coats) for piece in grown] == [False, True]
     assert grown[-1].to_cm == pytest.approx(41 + 30 * RATE)
+    later = hair(20).extensions_in(30, at_cm=1, length_cm=40, layers=added)
+    assert later.extension_profile(30)[0].from_cm == pytest.approx(1)
     assert coloured.clip_to(30, 35).extension_profile()[-1].to_cm == pytest.approx(35)
     assert coloured.extensions_out(40).extension_profile() == ()
     assert coloured.length_cm() == 20

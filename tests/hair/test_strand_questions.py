@@ -82,6 +82,14 @@ def test_cut_off_day_agrees_with_cutting():
     assert foretold == day
 
 
+def test_colour_farther_out_goes_sooner():
+    """Colour that starts 3 cm out on hair kept at 4 cm is gone after 1 cm of growth: 28.6 days."""
+    strand = Strand.start("sides", length_cm=4, natural_level=5, growth_cm_per_day=0.035)
+    tipped = strand.lay_colour(0, Band.between(3), service="tip", colour_class="direct", name="tip")
+    assert day_colour_is_cut_off(tipped, 4, [21, 28, 29, 35]) == 29
+    assert day_colour_is_cut_off(tipped, 3, [0, 10]) == 0
+
+
 def test_no_day_without_reason():
     """Without colour, or with too few clippings, the day is absent and says why."""
     bare = Strand.start("nape", length_cm=2, natural_level=5, growth_cm_per_day=0.035)
