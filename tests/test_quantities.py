@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import string
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -49,6 +50,7 @@ READINGS = [
     (Minutes, "35 min", "35 min"),
     (Minutes, "1 h 15 min", "1 h 15 min"),
     (Minutes, "75 min", "1 h 15 min"),
+    (Minutes, "2 h 5 min", "2 h 5 min"),
     (Minutes, "1.5 h", "1 h 30 min"),
     (Minutes, "2 h", "2 h"),
     (Minutes, "0.5 min", "0.5 min"),
@@ -59,6 +61,8 @@ READINGS = [
     (Money, "12.5", "12.50"),
     (Money, "0.085", "0.085"),
     (Percent, "30 %", "30 %"),
+    (Percent, "0 %", "0 %"),
+    (Percent, "100 %", "100 %"),
 ]
 
 
@@ -94,6 +98,7 @@ REFUSALS = [
     (Ratio, "1:", "write '1:2'"),
     (Minutes, "35", "'35 min'"),
     (Minutes, "1 h 75 min", "more than 59 minutes"),
+    (Minutes, "1 h 60 min", "more than 59 minutes"),
     (Temperature, "190", "'190 C'"),
     (Temperature, "190C", "no space"),
     (Money, "12.50 EUR", "without currency"),
@@ -149,6 +154,7 @@ def test_units_beside_the_home_unit():
     assert Length.parse("0.6 cm").mm == 6
     assert Temperature.parse("375 F").fahrenheit == pytest.approx(375, abs=1e-5)
     assert Percent.parse("25 %").fraction == 0.25
+    assert Minutes.parse("2 h 5 min").minutes == 125
 
 
 @pytest.mark.parametrize(
@@ -159,6 +165,9 @@ def test_units_beside_the_home_unit():
         (Mass, float("inf")),
         (Peroxide, 101.0),
         (Temperature, float("nan")),
+        (Money, Decimal("NaN")),
+        (Money, Decimal("-1")),
+        (Money, Decimal("Infinity")),
     ],
 )
 def test_no_impossible_value_by_another_door(kind, value):
