@@ -224,6 +224,7 @@ def lock_picture(state: State, *, seed: int, label: str, with_chart: bool) -> Lo
     marks = np.concatenate([albedo, weights, from_scalp[:, None]], 1).astype(f32)
     seen, seen_cover, _ = resolve(fragments, marks, cam)
     seen = seen / np.maximum(seen_cover, 1e-4)[..., None]
+    seen_cover[:, : int(on_picture([(ZERO_MM + 1.0, 0.0)])[0][0])] = 0  # the clip lies over this
     none = np.zeros_like(seen_cover)
     layers = Layers(scene, seen[..., :3], seen[..., 3:-1], seen[..., -1], none, seen_cover, none)
     return LockPicture(layers, card, chart if with_chart else None)

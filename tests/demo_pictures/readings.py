@@ -140,7 +140,11 @@ def patches_of(
             root = stretch.band == "roots"
             usual = USUAL_PLACE.get((zone, stretch.band)) if places else None
             purest = PURITY_BY_PART.get(stretch.part, PURITY)
-            box = find_box(weight * where, layers, 20 if root else 44, purest, usual)
+            # Purest first: a small clean box beats a large mixed one.
+            for purity in sorted({PURITY, (PURITY + purest) / 2, purest}, reverse=True):
+                box = find_box(weight * where, layers, 20 if root else 44, purity, usual)
+                if box is not None:
+                    break
             if box is not None:
                 band = "roots" if stretch.band == "nape" else stretch.band
                 found.append((zone, band, stretch, box))
