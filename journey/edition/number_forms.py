@@ -1,0 +1,136 @@
+"""Numbers that belong to one person: telephones, plates, cards, files, lots.
+
+It decides how a known number is told in other groupings and with other signs between, and which numbers are
+somebody's by their own check digits (bank accounts, payment cards, identity numbers), known or not.
+Telephone numbers: `phonenumbers`, after ITU-T E.164. Accounts: ISO 13616 with the check of ISO 7064. Cards:
+the check of ISO/IEC 7812-1 annex B. Identity numbers: the letter of the Spanish DNI and NIE, from memory.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Final
+
+import phonenumbers
+
+from journey.edition.name_forms import Sighting
+from journey.edition.text_forms import FoldedText, fold_value
+
+_DIGIT_RUN: Final = re.compile(r"[0-9](?:[\s().\-/·,_]{0,3}[0-9])*")
+_SHORTEST_PHONE: Final = 6
+_SHORT_NUMBER: Final = 5
+"""A bare number of fewer digits is looked for only behind a word that says what it is."""
+_ANNOUNCED: Final = (
+    r"(?:(?<![a-z])(?:lots?|batch|charge|lote|no|n°|num|number|numero|file|card|ref|client|id)|#)[\s.:#]{0,3}"
+)
+_ACCOUNT: Final = re.compile(r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]{2,4}){3,8}(?![a-z0-9])")
+_CARD: Final = re.compile(r"(?<![0-9])(?:[0-9][ -]?){14,15}[0-9](?![0-9])")
+_NATIONAL_ID: Final = re.compile(r"(?<![a-z0-9])([xyz]?)[- ]?([0-9]{7,8})[- ]?([a-z])(?![a-z0-9])")
+_NATIONAL_LETTERS: Final = "trwagmyfpdxbnjzsqvhlcke"
+_INTERNET_ADDRESS: Final = re.compile(
+    r"(?<![0-9.])(?:(?:25[0-5]|2[0-4][0-9]|1[0-9]{2}|[1-9]?[0-9])\.){3}"
+    r"(?:25[0-5]|2[0-4][0-9]|1[0-9]{2}|[1-9]?[0-9])(?![0-9.])"
+)
+
+
+def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
+    """A declared telephone number in any grouping, with or without its country's or the trunk prefix."""
+    national, before = _phone(declared)
+    if len(national) < _SHORTEST_PHONE:
+        return
+    for run in _DIGIT_RUN.finditer(text.lower):
+        at = [i for i in range(run.start(), run.end()) if text.lower[i].isdigit()]
+        digits = "".join(text.lower[i] for i in at)
+        for place in _places(national, digits):
+            prefix = next((known for known in before if digits[:place].endswith(known)), "")
+            first = place - len(prefix)
+            start = _with_signs(text.lower, at[first])
+            yield Sighting(start, at[place + len(national) - 1] + 1)
+
+
+def foreign_phone_sightings(text: FoldedText) -> Iterator[Sighting]:
+    """Any telephone number written with + and a country's prefix: nobody's belongs on a page."""
+    for found in phonenumbers.PhoneNumberMatcher(text.lower, None):
+        yield Sighting(found.start, found.end)
+
+
+def code_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
+    """A plate, card, file or lot number, whatever stands between its characters."""
+    pattern = _code_pattern(declared)
+    if pattern is not None:
+        yield from (Sighting(found.start(), found.end()) for found in pattern.finditer(text.lower))
+
+
+def checked_number_sightings(text: FoldedText) -> Iterator[Sighting]:
+    """Account, card, identity and internet numbers, told by their own check or shape."""
+    for found in _ACCOUNT.finditer(text.lower):
+        if _is_account(found.group()):
+            yield Sighting(found.start(), found.end())
+    for found in _CARD.finditer(text.lower):
+        if _passes_luhn(found.group()):
+            yield Sighting(found.start(), found.end())
+    for found in _NATIONAL_ID.finditer(text.lower):
+        if _is_national_id(*found.groups()):
+            yield Sighting(found.start(), found.end())
+    for found in _INTERNET_ADDRESS.finditer(text.lower):
+        yield Sighting(found.start(), found.end())
+
+
+def _with_signs(text: str, start: int) -> int:
+    """A plus and an opening bracket belong to the number behind them."""
+    while start and text[start - 1] in "+(":
+        start -= 1
+    return start
+
+
+def _places(wanted: str, digits: str) -> Iterator[int]:
+    return (found.start() for found in re.finditer(f"(?={wanted})", digits))
+
+
+@lru_cache(maxsize=256)
+def _phone(declared: str) -> tuple[str, tuple[str, ...]]:
+    """The digits that stay the same, and what may stand before them."""
+    digits = re.sub(r"[^0-9]", "", fold_value(declared))
+    international = "+" + digits.removeprefix("00") if declared.strip().startswith(("+", "00")) else None
+    if international:
+        try:
+            number = phonenumbers.parse(international, None)
+        except phonenumbers.NumberParseException:
+            return digits, ("",)
+        country = str(number.country_code)
+        national = phonenumbers.national_significant_number(number)
+        return national, (f"00{country}0", f"{country}0", f"00{country}", f"011{country}", country, "0")
+    return digits.lstrip("0"), ("0",)
+
+
+@lru_cache(maxsize=512)
+def _code_pattern(declared: str) -> re.Pattern[str] | None:
+    characters = [c for c in fold_value(declared) if c.isalnum()]
+    if len(characters) < 2:
+        return None
+    code = r"[\s._\-/·]{0,2}".join(map(re.escape, characters))
+    if "".join(characters).isdigit() and len(characters) < _SHORT_NUMBER:
+        return re.compile(rf"{_ANNOUNCED}{code}(?![0-9])")
+    return re.compile(rf"(?<![a-z0-9]){code}(?![a-z0-9])")
+
+
+def _is_account(written: str) -> bool:
+    code = re.sub(r"[ -]", "", written)
+    if not 15 <= len(code) <= 34:
+        return False
+    return int("".join(str(int(c, 36)) for c in code[4:] + code[:4])) % 97 == 1
+
+
+def _passes_luhn(written: str) -> bool:
+    digits = [int(c) for c in written if c.isdigit()]
+    doubled = [sum(divmod(2 * digit, 10)) for digit in digits[-2::-2]]
+    return len(set(digits)) > 1 and (sum(digits[::-2]) + sum(doubled)) % 10 == 0
+
+
+def _is_national_id(first: str, digits: str, letter: str) -> bool:
+    if len(digits) != (7 if first else 8):
+        return False
+    number = int(str("xyz".index(first)) + digits if first else digits)
+    return _NATIONAL_LETTERS[number % 23] == letter
