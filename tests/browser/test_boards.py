@@ -1,0 +1,38 @@
+"""A class reads on a projector: one board fills one screen and no more."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser.test_any_page import address, load_all_pictures
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 720), (1920, 1080)])
+def test_every_board_fits_one_screen(sites: Path, browser: Browser, width: int, height: int) -> None:
+    """At two projector sizes each board, answers folded, is no taller than the screen and hides nothing."""
+    page = browser.new_page(viewport={"width": width, "height": height})
+    page.goto(address(sites / "class"))
+    load_all_pictures(page)
+    boards = page.evaluate(
+        "[...document.querySelectorAll('.board')].map(b => [b.id, b.getBoundingClientRect().height,"
+        " Math.max(...[...b.querySelectorAll('*')].map(e => e.getBoundingClientRect().bottom))"
+        " - b.getBoundingClientRect().top])"
+    )
+    page.close()
+    assert len(boards) >= 5
+    assert [board for board in boards if board[1] > height + 0.5 or board[2] > height + 0.5] == []
+
+
+def test_figures_are_numbered_without_a_gap(sites: Path, browser: Browser) -> None:
+    """Figures count 1, 2, 3... in page order, and so do tables."""
+    page = browser.new_page()
+    page.goto(address(sites / "class"))
+    figures = page.locator(".board h2 .no").all_inner_texts()
+    tables = page.locator(".caption .no").all_inner_texts()
+    page.close()
+    numbers = [text.split()[-1] for text in figures if text.startswith("Figure")]
+    assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
+    assert [text.split()[-1] for text in tables] == [str(n) for n in range(1, len(tables) + 1)]

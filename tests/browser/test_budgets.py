@@ -1,0 +1,67 @@
+"""How heavy a page may be: the client reads it on a phone, perhaps on the way home."""
+
+from __future__ import annotations
+
+import gzip
+from pathlib import Path
+
+from playwright.sync_api import Browser
+
+from tests.browser.test_any_page import address
+
+KB = 1024
+PHONE = {"width": 390, "height": 844}
+
+
+def zipped(*files: Path) -> int:
+    return sum(len(gzip.compress(file.read_bytes(), 9)) for file in files)
+
+
+def test_the_clients_page_is_light(sites: Path) -> None:
+    """Zipped, the page takes 25 KB and both style sheets 8 KB; the script takes 2 KB as it is."""
+    client = sites / "client"
+    html = (client / "index.html").read_text(encoding="utf-8")
+    script = html.partition("<script>")[2].partition("</script>")[0]
+    assert zipped(client / "index.html") <= 25 * KB
+    assert zipped(client / "style.css", client / "hair.css") <= 8 * KB
+    assert 0 < len(script.encode()) <= 2 * KB
+
+
+def test_rasters_are_small(sites: Path) -> None:
+    """All pictures of the hair over time together take 60 KB at most, about 11 KB each."""
+    files = sorted((sites / "client" / "strands").iterdir())
+    assert files
+    assert sum(file.stat().st_size for file in files) <= max(60 * KB, len(files) * 11 * KB)
+
+
+def test_the_first_view_takes_150_kb(sites: Path, browser: Browser) -> None:
+    """What a phone fetches before anybody scrolls, with text zipped as servers do, is 150 KB at most.
+
+    Pictures that are put off until they come near are counted too when the browser fetches them early.
+    """
+    client = sites / "client"
+    page = browser.new_page(viewport=PHONE)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(address(client))
+    tops = dict(
+        page.evaluate("[...document.images].map(i => [i.currentSrc || i.src, i.getBoundingClientRect().top])")
+    )
+    page.close()
+    weight = 0
+    for url in dict.fromkeys(asked):
+        file = client / url.removeprefix(client.resolve().as_uri() + "/")
+        if tops.get(url, 0) <= PHONE["height"]:
+            weight += zipped(file) if file.suffix in (".html", ".css") else file.stat().st_size
+    assert 20 * KB < weight <= 150 * KB
+
+
+def test_the_clients_page_is_not_endless(sites: Path, browser: Browser) -> None:
+    """A phone shows an entry of the timeline in little more than half a screen, and the rest in 7,000 px."""
+    page = browser.new_page(viewport=PHONE)
+    page.goto(address(sites / "client"))
+    total = page.evaluate("document.documentElement.scrollHeight")
+    entries = page.locator(".timeline > li").evaluate_all("all => all.map(e => e.offsetHeight)")
+    page.close()
+    assert total - sum(entries) <= 7000
+    assert sum(entries) / len(entries) <= 480
