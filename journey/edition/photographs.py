@@ -5,8 +5,8 @@ record; whether the published file is clean is looked at again, by other means, 
 
 A cover is one constant colour over the whole box and some way beyond. Blurs and mosaics are not offered:
 faces under them are still recognised (McPherson, Shokri and Shmatikov 2016, arXiv 1609.00408; Hill et al.,
-PoPETs 2016). The box is filled at full size, so that nothing of it enters the resizing, and once more after it, so
-that its rim is clean. A covered face is still not anonymity: hair, clothes and room remain.
+PoPETs 2016). The box is filled at full size, so that nothing of it enters the resizing, and once more after
+it, so that its rim is clean. A covered face is still not anonymity: hair, clothes and room remain.
 """
 
 from __future__ import annotations

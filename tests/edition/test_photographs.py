@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
+from journey.edition import photographs
 from journey.edition.photographs import (
     COVER_COLOUR,
     CoverNotProvedError,
@@ -22,7 +23,7 @@ from journey.edition.photographs import (
     prove_covered,
     remake,
 )
-from journey.record.photograph_intake import photograph_from
+from journey.record.photograph_intake import Photograph, photograph_from
 from journey.record.rectangle import Rectangle
 from tests.record.profiles import DISPLAY_P3_XY, SRGB_CURVE, matrix_profile
 
@@ -73,8 +74,17 @@ def test_the_proof_sees_what_is_not_covered() -> None:
             prove_covered(open_picture, COVERS[:1])
 
 
-def test_nothing_under_a_cover_reaches_the_picture() -> None:
-    """Two photos that differ only under the cover give the same bytes, at every size, cropped or whole."""
+@pytest.mark.parametrize("growth", [None, 0.0])
+def test_nothing_under_a_cover_reaches_the_picture(
+    growth: float | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two photos that differ only under the cover give the same bytes, at every size, cropped or whole.
+
+    Also when covers are not grown: what is hidden must be gone before anything is averaged.
+    """
+    if growth is not None:
+        monkeypatch.setattr(photographs, "GROWTH", growth)
+        monkeypatch.setattr(photographs, "SMALLEST_RIM_PX", 0)
     first = busy(1200, 800)
     second = first.copy()
     second.paste((255, 255, 0), (480, 240, 720, 480))
@@ -88,6 +98,22 @@ def test_nothing_under_a_cover_reaches_the_picture() -> None:
     for long_edge, shown in ((150, whole), (600, whole), (1200, whole), (200, part), (600, part)):
         made = [remake(photo, COVERS[:1], long_edge, part=shown) for photo in photos]
         assert made[0].tobytes() == made[1].tobytes()
+
+
+def test_a_photo_with_covers_is_decoded_in_full(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A smaller decode would mix what is under a cover with what is beside it, block by block."""
+    asked = []
+    real = Photograph.decoded
+
+    def listening(self: Photograph, *, at_least: int | None = None) -> Image.Image:
+        asked.append(at_least)
+        return real(self, at_least=at_least)
+
+    monkeypatch.setattr(Photograph, "decoded", listening)
+    photo = photograph_from(jpeg(busy(1500, 1000)), "p.jpg")
+    remake(photo, COVERS, 150)
+    remake(photo, (), 150)
+    assert asked == [None, 300]
 
 
 def test_a_cover_is_larger_than_it_was_drawn() -> None:
