@@ -61,7 +61,7 @@ def _write_picture(picture: Picture, folder: Path) -> tuple[PictureSize, ...]:
     for edge in edges_for(picture):
         pixels = picture.source(edge)
         stem = f"{picture.name}-{edge}"
-        (folder / f"{stem}.avif").write_bytes(_encode(pixels, "AVIF", quality=58, speed=6, max_threads=1))
+        (folder / f"{stem}.avif").write_bytes(_encode(pixels, "AVIF", quality=58, speed=8, max_threads=1))
         (folder / f"{stem}.jpg").write_bytes(_encode(pixels, "JPEG", quality=80, optimize=True))
         sizes.append(PictureSize(stem, *pixels.size))
     return tuple(sizes)

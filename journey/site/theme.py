@@ -15,6 +15,7 @@ from typing import Final
 
 import yaml
 
+from journey.record.model import Audience
 from journey.site.charts.words import ENGLISH, ChartWords
 
 DEFAULT_THEME: Final = "grey_card"
@@ -39,9 +40,17 @@ class Theme:
         """Holds one folder per language."""
         return self.folder / "words"
 
-    def style(self) -> str:
-        """All style sheets in order of name, as one text without comments and line ends."""
-        sheets = sorted((self.folder / "styles").glob("*.css"))
+    def style(self, audience: Audience) -> str:
+        """The style sheets one audience needs, as one text without comments and line ends.
+
+        Sheets follow each other by name; one whose name ends in an audience is for that audience alone.
+        """
+        others = {other.value for other in Audience} - {audience.value}
+        sheets = [
+            sheet
+            for sheet in sorted((self.folder / "styles").glob("*.css"))
+            if sheet.stem.rpartition("-")[2] not in others
+        ]
         whole = "".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
         return re.sub(r"/\*.*?\*/|\n", "", whole, flags=re.DOTALL) + "\n"
 

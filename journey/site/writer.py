@@ -31,7 +31,7 @@ def write_site(edition: Edition, staging: Path, *, theme: Theme, executor: Execu
     pictures = write_pictures(pictures_of(edition), staging / "pictures", executor)
     page = write_page(edition, theme, pictures)
     _write(staging / "index.html", page.html)
-    _write(staging / "style.css", theme.style() + CHART_CSS)
+    _write(staging / "style.css", theme.style(edition.audience) + CHART_CSS)
     _write(staging / "hair.css", (_RIBBON_RULE if page.rasters else "") + page.hair_css)
     for raster in page.rasters:
         (staging / "strands").mkdir(exist_ok=True)

@@ -35,10 +35,7 @@ def test_rasters_are_small(sites: Path) -> None:
 
 
 def test_the_first_view_takes_150_kb(sites: Path, browser: Browser) -> None:
-    """What a phone fetches before anybody scrolls, with text zipped as servers do, is 150 KB at most.
-
-    Pictures that are put off until they come near are counted too when the browser fetches them early.
-    """
+    """What a phone needs to show its first screen, with text zipped as servers do, is 150 KB at most."""
     client = sites / "client"
     page = browser.new_page(viewport=PHONE)
     asked: list[str] = []

@@ -67,7 +67,7 @@ def printed(site: Path, browser: Browser, tmp_path: Path) -> str:
     page.goto(address(site))
     page.pdf(path=tmp_path / "page.pdf", prefer_css_page_size=True)
     page.close()
-    text = subprocess.run(["pdftotext", "-layout", tmp_path / "page.pdf", "-"], check=True, capture_output=True)
+    text = subprocess.run(["pdftotext", tmp_path / "page.pdf", "-"], check=True, capture_output=True)
     return re.sub(r"\s+", " ", text.stdout.decode())
 
 
