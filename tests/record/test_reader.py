@@ -160,6 +160,28 @@ def test_note_longer_than_64_kb_is_refused(tmp_path: Path) -> None:
     ]
 
 
+def test_wording_longer_than_64_kb_is_refused(tmp_path: Path) -> None:
+    """Nor is such a note opened only to be hashed."""
+    folder = sound_folder(tmp_path)
+    (folder / "notes/consent.md").write_text("yes " * 20_000, encoding="utf-8")
+    with pytest.raises(FolderProblems, match="larger than 0.0625 MiB; save a smaller copy"):
+        read_record(folder)
+
+
+def test_one_problem_stays_one_readable_line(tmp_path: Path) -> None:
+    """A novel where a number belongs is quoted in part."""
+    folder = sound_folder(tmp_path)
+    journey = (folder / "journey.yaml").read_text(encoding="utf-8")
+    novel = "once upon a time " * 500
+    for written in ("24 cm", "salon\n", "all\n", "2.5", "0.4 0.35 0.12 0.1"):
+        journey = journey.replace(written, f"{novel}\n", 1)
+    (folder / "journey.yaml").write_text(journey, encoding="utf-8")
+    with pytest.raises(FolderProblems) as caught:
+        read_record(folder)
+    assert len(caught.value.problems) == 5
+    assert max(len(str(problem)) for problem in caught.value.problems) < 500
+
+
 def test_private_values_are_quoted_in_no_problem(tmp_path: Path) -> None:
     """Whatever is wrong with a value of identity.yaml, it is not repeated on a screen that others may see."""
     folder = sound_folder(tmp_path)

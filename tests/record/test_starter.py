@@ -12,8 +12,6 @@ from journey.errors import FolderProblems, FolderTakenError
 from journey.record.reader import read_record
 from journey.record.starter import start_folder
 
-EXAMPLE = re.compile(r"^( *)# ( *(?:- )?(?:[a-z_]+: ?.*|[-\"#@A-Z0-9a-z].*))$")
-
 
 def test_started_folder_reads_without_a_problem(tmp_path: Path) -> None:
     """What `start` writes is a record from the first moment, with a place for photos."""
@@ -84,6 +82,7 @@ def test_nothing_is_ever_written_over(kind: str, tmp_path: Path) -> None:
     elif kind == "file":
         taken.write_text("mine", encoding="utf-8")
     else:
+        (tmp_path / "elsewhere").mkdir()
         taken.symlink_to(tmp_path / "elsewhere")
     with pytest.raises(FolderTakenError):
         start_folder(taken)
@@ -91,7 +90,7 @@ def test_nothing_is_ever_written_over(kind: str, tmp_path: Path) -> None:
         assert [entry.name for entry in taken.iterdir()] == ["salon.yaml"]
         assert (taken / "salon.yaml").read_text(encoding="utf-8") == "mine"
     if kind == "link":
-        assert not (tmp_path / "elsewhere").exists()
+        assert list((tmp_path / "elsewhere").iterdir()) == []
 
 
 def test_place_that_cannot_be_written_is_refused(tmp_path: Path) -> None:

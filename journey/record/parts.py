@@ -1,0 +1,64 @@
+"""What all parts of the record have in common: they are frozen, and their words are fixed.
+
+The words an entry may use (who an edition is for, classes of colour, roles in a bowl, kinds of service) are
+the trade's; what follows from each is left to `journey.study`.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Part(BaseModel):
+    """Common rules: frozen, and an unknown key is an error with its line, never dropped."""
+
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", use_attribute_docstrings=True, hide_input_in_errors=True
+    )
+
+
+class Audience(StrEnum):
+    """Who an edition is made for."""
+
+    CLIENT = "client"
+    CLASS = "class"
+    ARCHIVE = "archive"
+
+
+class ColourClass(StrEnum):
+    """How a colour holds on hair; it decides how it fades and what takes it off."""
+
+    DIRECT = "direct"
+    ACID = "acid"
+    DEMI = "demi"
+    PERMANENT = "permanent"
+    TEMPORARY = "temporary"
+
+
+class Role(StrEnum):
+    """What an ingredient does in a bowl."""
+
+    COLOUR = "colour"
+    CLEAR = "clear"
+    DEVELOPER = "developer"
+    LIGHTENER = "lightener"
+    REMOVER = "remover"
+    WATER = "water"
+    ADDITIVE = "additive"
+
+
+class ServiceKind(StrEnum):
+    LIGHTEN = "lighten"
+    DIRECT_COLOUR = "direct colour"
+    DEMI = "demi"
+    PERMANENT = "permanent"
+    GLOSS = "gloss"
+    TONER = "toner"
+    COLOUR_REMOVAL = "colour removal"
+    BOND_PROTECTION = "bond protection"
+    TREATMENT = "treatment"
+    TRIM = "trim"
+    EXTENSIONS_IN = "extensions in"
+    EXTENSIONS_OUT = "extensions out"
