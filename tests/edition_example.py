@@ -20,7 +20,12 @@ from journey.record.model import Audience
 GROWTH_CM_PER_WEEK = 0.29
 LAST_WEEK, TODAY = 22.0, 14.0
 NATURAL, LIGHTENED = (0.10, 0.062, 0.038), (0.74, 0.52, 0.30)
-CORAL, ROSE, MAHOGANY, VIOLET = (0.74, 0.12, 0.12), (0.70, 0.13, 0.16), (0.19, 0.05, 0.055), (0.14, 0.035, 0.30)
+CORAL, ROSE, MAHOGANY, VIOLET = (
+    (0.74, 0.12, 0.12),
+    (0.70, 0.13, 0.16),
+    (0.19, 0.05, 0.055),
+    (0.14, 0.035, 0.30),
+)
 
 # (week, label, from cm, to cm, colour, share lost a week, cm cut)
 SERVICES = (
@@ -58,7 +63,9 @@ def colour_at(week: NDArray[np.float64], cm: NDArray[np.float64]) -> NDArray[np.
             under = np.where(touched[..., None], LIGHTENED, under)
         share = np.exp(-loss * (1 + np.clip(then, 0, 26) / 40) * np.maximum(week - at, 0))[..., None]
         linear = np.where(touched[..., None], under * (1 - share) + np.array(dye) * share, linear)
-    return np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * np.maximum(linear, 1e-6) ** (1 / 2.4) - 0.055)
+    return np.where(
+        linear <= 0.0031308, 12.92 * linear, 1.055 * np.maximum(linear, 1e-6) ** (1 / 2.4) - 0.055
+    )
 
 
 def hex_at(week: float, cm: float) -> str:
@@ -175,7 +182,10 @@ def strand_table(audience: Audience) -> m.Table:
         for w in WEEKS
     )
     return m.Table(
-        key="strand-crown", title="Length and new growth, crown", columns=("When", "Length, cm", "Grown, cm"), rows=rows
+        key="strand-crown",
+        title="Length and new growth, crown",
+        columns=("When", "Length, cm", "Grown, cm"),
+        rows=rows,
     )
 
 
@@ -184,7 +194,11 @@ def fade_figure(audience: Audience) -> m.FadeFigure:
     series = []
     for place, cm in places:
         segments = []
-        for at, until, label, loss in ((0, 4, "Coral rose", 0.12), (4, 10, "Rose gloss", 0.115), (10, 22, "Violet", 0.09)):
+        for at, until, label, loss in (
+            (0, 4, "Coral rose", 0.12),
+            (4, 10, "Rose gloss", 0.115),
+            (10, 22, "Violet", 0.09),
+        ):
             pace = loss * (1 + cm / 50)
             points = tuple(
                 m.FadePoint(
@@ -200,18 +214,26 @@ def fade_figure(audience: Audience) -> m.FadeFigure:
             segments.append(m.FadeSegment(label=label, points=points, measured=measured))
         series.append(m.FadeSeries(place=place, segments=tuple(segments), today_text="70 %"))
     rows = tuple(
-        (m.Cell(text=when(audience, w).text), *(m.Cell(text=f"{90 - 3 * w % 40}", number=True) for _ in places))
+        (
+            m.Cell(text=when(audience, w).text),
+            *(m.Cell(text=f"{90 - 3 * w % 40}", number=True) for _ in places),
+        )
         for w in WEEKS
     )
     return m.FadeFigure(
         title="Ends lose colour about a third faster than mid-lengths",
         alt="Colour left in the hair, falling after every service from 100 % to about 55 %; 70 % today.",
         series=tuple(series),
-        marks=tuple(m.Mark(when=when(audience, w), label=k) for w, k in ((0, "Coral rose"), (4, "Rose gloss"), (10, "Violet"))),
+        marks=tuple(
+            m.Mark(when=when(audience, w), label=k)
+            for w, k in ((0, "Coral rose"), (4, "Rose gloss"), (10, "Violet"))
+        ),
         today=when(audience, TODAY),
         last_week=LAST_WEEK,
         refresh=(15.7, 18.1),
-        table=m.Table(key="fade", title="Share of colour left, %", columns=("When", *(p for p, _ in places)), rows=rows),
+        table=m.Table(
+            key="fade", title="Share of colour left, %", columns=("When", *(p for p, _ in places)), rows=rows
+        ),
         note="Height is the colour left since the last service on that place.",
     )
 
@@ -219,17 +241,31 @@ def fade_figure(audience: Audience) -> m.FadeFigure:
 def hue_figure(audience: Audience) -> m.HueFigure:
     def course(a0: float, b0: float, start: int, stop: int) -> tuple[m.HuePoint, ...]:
         return tuple(
-            m.HuePoint(week=float(w), a=14 + (a0 - 14) * 0.93 ** (w - start), b=24 + (b0 - 24) * 0.9 ** (w - start), hex=hex_at(w, 10))
+            m.HuePoint(
+                week=float(w),
+                a=14 + (a0 - 14) * 0.93 ** (w - start),
+                b=24 + (b0 - 24) * 0.9 ** (w - start),
+                hex=hex_at(w, 10),
+            )
             for w in range(start, stop + 1)
         )
 
     coral, violet = course(46, 27, 0, 4), course(42, -38, 10, 14)
     forecast = course(42, -38, 10, 22)[4:]
     stretches = tuple(
-        m.HueStretch(label=name, path=path, forecast=ahead, measured=(path[0], path[-1]), straight=(path[0], path[-1]))
+        m.HueStretch(
+            label=name, path=path, forecast=ahead, measured=(path[0], path[-1]), straight=(path[0], path[-1])
+        )
         for name, path, ahead in (("Coral rose", coral, ()), ("Violet", violet, forecast))
     )
-    rows = tuple((m.Cell(text=f"week {p.week:g}"), m.Cell(text=f"{p.a:.0f}", number=True), m.Cell(text=f"{p.b:.0f}", number=True)) for p in violet)
+    rows = tuple(
+        (
+            m.Cell(text=f"week {p.week:g}"),
+            m.Cell(text=f"{p.a:.0f}", number=True),
+            m.Cell(text=f"{p.b:.0f}", number=True),
+        )
+        for p in violet
+    )
     return m.HueFigure(
         title="Coral drifts to yellow, violet drifts to rose: both drift to the base",
         alt="Two paths in the a* b* plane, both bending towards the pale yellow base.",
@@ -243,7 +279,9 @@ def hue_figure(audience: Audience) -> m.HueFigure:
 
 def grade_figure(audience: Audience) -> m.GradeFigure:
     points = tuple(
-        m.GradePoint(when=when(audience, w), grade=g, grade_text=f"{g:g}", delta_e=12 - 2 * g, distinguishable=g < 4.5)
+        m.GradePoint(
+            when=when(audience, w), grade=g, grade_text=f"{g:g}", delta_e=12 - 2 * g, distinguishable=g < 4.5
+        )
         for w, g in ((2, 3.5), (6, 3.0), (9, 2.5), (12, 3.5), (14, 3.0))
     )
     rows = tuple((m.Cell(text=p.when.text), m.Cell(text=p.grade_text, number=True)) for p in points)
@@ -264,7 +302,9 @@ def bowl(audience: Audience, title: str, week: int, parts: tuple[tuple[str, floa
     return m.BowlCard(
         title=title,
         when=when(audience, week),
-        parts=tuple(m.BowlPart(name=n, grams=g, role=r, extra=f"lot {week}A7" if lots else "") for n, g, r in parts),
+        parts=tuple(
+            m.BowlPart(name=n, grams=g, role=r, extra=f"lot {week}A7" if lots else "") for n, g, r in parts
+        ),
         total_g=total,
         facts=tuple(facts),
         cautions=("3.4 % peroxide in the mixture.",) if week == 7 else (),
@@ -273,23 +313,87 @@ def bowl(audience: Audience, title: str, week: int, parts: tuple[tuple[str, floa
 
 def bowls(audience: Audience) -> tuple[m.BowlCard, ...]:
     return (
-        bowl(audience, "Coral rose, all over", 0, (("Clear cream base", 30, "clear"), ("Coral direct colour", 28, "colour"), ("Rose direct colour", 12, "colour"))),
-        bowl(audience, "Rose gloss, mids and ends", 4, (("Clear gloss", 25, "clear"), ("Rose direct colour", 15, "colour"), ("Coral direct colour", 6, "colour"))),
-        bowl(audience, "Root melt", 7, (("Developer 1.5 %", 30, "developer"), ("Demi 6.4 copper", 12, "colour"), ("Demi 6.5 mahogany", 8, "colour"))),
-        bowl(audience, "Violet, after lightening 2.9 cm of regrowth", 10, (("Violet direct colour", 40, "colour"), ("Clear cream base", 20, "clear"), ("Rose direct colour", 8, "colour"), ("Blue direct colour", 4, "colour"))),
+        bowl(
+            audience,
+            "Coral rose, all over",
+            0,
+            (
+                ("Clear cream base", 30, "clear"),
+                ("Coral direct colour", 28, "colour"),
+                ("Rose direct colour", 12, "colour"),
+            ),
+        ),
+        bowl(
+            audience,
+            "Rose gloss, mids and ends",
+            4,
+            (
+                ("Clear gloss", 25, "clear"),
+                ("Rose direct colour", 15, "colour"),
+                ("Coral direct colour", 6, "colour"),
+            ),
+        ),
+        bowl(
+            audience,
+            "Root melt",
+            7,
+            (
+                ("Developer 1.5 %", 30, "developer"),
+                ("Demi 6.4 copper", 12, "colour"),
+                ("Demi 6.5 mahogany", 8, "colour"),
+            ),
+        ),
+        bowl(
+            audience,
+            "Violet, after lightening 2.9 cm of regrowth",
+            10,
+            (
+                ("Violet direct colour", 40, "colour"),
+                ("Clear cream base", 20, "clear"),
+                ("Rose direct colour", 8, "colour"),
+                ("Blue direct colour", 4, "colour"),
+            ),
+        ),
     )
 
 
 ENTRY_WORDS = {
-    0: ("Coral rose", "Bright coral rose over your lightened lengths, a touch deeper at the root so the first weeks of growth would blend in."),
-    2: ("Your photos from home", "Two weeks of washing three times a week. The pink in the coral is leaving first, which is why it looks warmer. Nothing is wrong."),
-    4: ("Rose gloss", "We put the pink back through the mids and ends and left your own colour alone at the root. It took *twenty minutes* at the basin."),
-    6: ("Your photos from home", "You wrote that the roots were starting to bother you. In the mirror that is 1.7 cm of your own light brown."),
-    7: ("Root melt and a trim", "A soft copper rose combed from the root down to 5 cm so there was no line, and 2 cm off the ends where the colour had gone thin."),
-    9: ("Your photos from home", "The peach stage. You said you liked it but wanted something cooler for summer, so we planned the violet."),
-    10: ("Violet", "First we lightened the new growth so the violet would have the same pale base everywhere. Then violet from root to tip."),
-    12: ("Your photos from home", "The deepest blue has rinsed away, as it does in the first six washes. What stays is truer to how it will look for the next month."),
-    14: ("Check-in", "Mauve now, and even from mids to nape. The ends are lighter because they have been lightened the longest."),
+    0: (
+        "Coral rose",
+        "Bright coral rose over your lightened lengths, a touch deeper at the root so the first weeks of growth would blend in.",
+    ),
+    2: (
+        "Your photos from home",
+        "Two weeks of washing three times a week. The pink in the coral is leaving first, which is why it looks warmer. Nothing is wrong.",
+    ),
+    4: (
+        "Rose gloss",
+        "We put the pink back through the mids and ends and left your own colour alone at the root. It took *twenty minutes* at the basin.",
+    ),
+    6: (
+        "Your photos from home",
+        "You wrote that the roots were starting to bother you. In the mirror that is 1.7 cm of your own light brown.",
+    ),
+    7: (
+        "Root melt and a trim",
+        "A soft copper rose combed from the root down to 5 cm so there was no line, and 2 cm off the ends where the colour had gone thin.",
+    ),
+    9: (
+        "Your photos from home",
+        "The peach stage. You said you liked it but wanted something cooler for summer, so we planned the violet.",
+    ),
+    10: (
+        "Violet",
+        "First we lightened the new growth so the violet would have the same pale base everywhere. Then violet from root to tip.",
+    ),
+    12: (
+        "Your photos from home",
+        "The deepest blue has rinsed away, as it does in the first six washes. What stays is truer to how it will look for the next month.",
+    ),
+    14: (
+        "Check-in",
+        "Mauve now, and even from mids to nape. The ends are lighter because they have been lightened the longest.",
+    ),
 }
 
 
@@ -302,13 +406,23 @@ def readings_table(audience: Audience, weeks: tuple[int, ...], key: str, title: 
                 (
                     m.Cell(text=when(audience, w).text),
                     m.Cell(text=place),
-                    m.Cell(text=NAMES[w][index], hex=hex_at(w, cm), trace=f"r{w:02d}{index}" if archive else None),
-                    *(m.Cell(text=f"{v:.1f}", number=True) for v in (61.2 - index, 43.4 - w, 24.0 - 2 * index)),
-                    m.Cell(text="none" if w in (4, 6) and index == 0 else f"{100 - 7 * (w % 4)}", number=True),
+                    m.Cell(
+                        text=NAMES[w][index], hex=hex_at(w, cm), trace=f"r{w:02d}{index}" if archive else None
+                    ),
+                    *(
+                        m.Cell(text=f"{v:.1f}", number=True)
+                        for v in (61.2 - index, 43.4 - w, 24.0 - 2 * index)
+                    ),
+                    m.Cell(
+                        text="none" if w in (4, 6) and index == 0 else f"{100 - 7 * (w % 4)}", number=True
+                    ),
                 )
             )
     return m.Table(
-        key=key, title=title, columns=("When", "Place", "Colour", "L*", "a*", "b*", "Left, %"), rows=tuple(rows),
+        key=key,
+        title=title,
+        columns=("When", "Place", "Colour", "L*", "a*", "b*", "Left, %"),
+        rows=tuple(rows),
         note="CIELAB, D65, 2° observer; mean of three readings on dry hair.",
     )
 
@@ -321,33 +435,70 @@ def entries(audience: Audience, sheets: Sheets) -> tuple[m.Entry, ...]:
         title, words = ENTRY_WORDS[w]
         visit = w in cards or w == 14
         until = WEEKS[number + 1] if number + 1 < len(WEEKS) else TODAY
-        facts = (m.Fact("In the chair", "1 h 40"), m.Fact("Cost", "78.00 €", "c9"), m.Fact("Colourist", "S2")) if archive and visit else ()
-        services = ()
+        facts = (
+            (m.Fact("In the chair", "1 h 40"), m.Fact("Cost", "78.00 €", "c9"), m.Fact("Colourist", "S2"))
+            if archive and visit
+            else ()
+        )
+        services: tuple[m.ServiceLine, ...] = ()
         if w in cards:
-            own = (m.Fact("Time", "35 min, no heat", "s4"), m.Fact("Sections", "5 mm")) if archive else (m.Fact("Time", "35 min"),)
-            services = (m.ServiceLine(name="Direct colour", where="roots to ends", facts=own, bowl=cards[w], seen="Even, a little warmer at the nape."),)
+            own = (
+                (m.Fact("Time", "35 min, no heat", "s4"), m.Fact("Sections", "5 mm"))
+                if archive
+                else (m.Fact("Time", "35 min"),)
+            )
+            services = (
+                m.ServiceLine(
+                    name="Direct colour",
+                    where="roots to ends",
+                    facts=own,
+                    bowl=cards[w],
+                    seen="Even, a little warmer at the nape.",
+                ),
+            )
         made.append(
             m.Entry(
-                key=f"e{number + 1}", when=when(audience, w), is_visit=visit, title=title, words=words, services=services,
+                key=f"e{number + 1}",
+                when=when(audience, w),
+                is_visit=visit,
+                title=title,
+                words=words,
+                services=services,
                 pictures=tuple(sheets.lock(w, place, cm) for place, cm in PLACES),
                 chips=tuple(chip(audience, w, i) for i in range(4)),
                 numbers=readings_table(audience, (w,), f"numbers-e{number + 1}", "What was measured"),
-                spans=(float(w), float(until)), facts=facts,
+                spans=(float(w), float(until)),
+                facts=facts,
             )
         )
     return tuple(made)
 
 
-def option(key: str, title: str, words: str, audience: Audience, target: tuple[float, float, float], minutes: int, know: str) -> m.OptionCard:
+def option(
+    key: str,
+    title: str,
+    words: str,
+    audience: Audience,
+    target: tuple[float, float, float],
+    minutes: int,
+    know: str,
+) -> m.OptionCard:
     def predicted(weeks_on: float, uptake: float) -> str:
         share = uptake * math.exp(-0.08 * weeks_on)
-        rgb = [255 * (share * t + (1 - share) * b) ** (1 / 2.2) for t, b in zip(target, (0.5, 0.3, 0.35), strict=True)]
+        rgb = [
+            255 * (share * t + (1 - share) * b) ** (1 / 2.2)
+            for t, b in zip(target, (0.5, 0.3, 0.35), strict=True)
+        ]
         return "#" + "".join(f"{round(v):02x}" for v in rgb)
 
     stages = tuple(
         m.OptionStage(
-            when=m.When(text, float(w)), place="Mid-lengths",
-            **{k: m.Chip(place="Mid-lengths", hex=predicted(w, u), name=title.lower()) for k, u in (("light", 0.7), ("expected", 0.85), ("strong", 1.0))},
+            when=m.When(text, float(w)),
+            place="Mid-lengths",
+            **{
+                k: m.Chip(place="Mid-lengths", hex=predicted(w, u), name=title.lower())
+                for k, u in (("light", 0.7), ("expected", 0.85), ("strong", 1.0))
+            },
         )
         for w, text in ((0, "right after"), (4, "after 4 weeks"), (8, "after 8 weeks"))
     )
@@ -355,58 +506,168 @@ def option(key: str, title: str, words: str, audience: Audience, target: tuple[f
     if audience is Audience.ARCHIVE:
         facts.append(m.Fact("Cost", "about 62 €", "o1"))
     return m.OptionCard(
-        key=key, title=title, words=words, strip=((0.0, hex_at(14, 10)), *((w + 0.1, predicted(w, 0.85)) for w in range(0, 13))),
-        stages=stages, facts=tuple(facts), minutes=minutes, longest_minutes=165, steps=("Skin allergy test 48 hours before", "One visit"),
+        key=key,
+        title=title,
+        words=words,
+        strip=((0.0, hex_at(14, 10)), *((w + 0.1, predicted(w, 0.85)) for w in range(0, 13))),
+        stages=stages,
+        facts=tuple(facts),
+        minutes=minutes,
+        longest_minutes=165,
+        steps=("Skin allergy test 48 hours before", "One visit"),
         against=(m.CautionLine(weight="ask", text=know, source="product instructions"),),
     )
 
 
 def options(audience: Audience) -> tuple[m.OptionCard, ...]:
     return (
-        option("o1", "Keep the violet", "A refresh on the mids and ends, and a little at the root.", audience, (0.14, 0.035, 0.30), 75, "Tell us if your scalp has been sore or you have started any medicine."),
-        option("o2", "Let it go lilac", "A clear gloss with a drop of violet, then we let it fade pale and even.", audience, (0.55, 0.38, 0.62), 45, "Lilac needs a pale base. Your first 4 cm are darker, so the top will stay mauve."),
-        option("o3", "Go deeper, to plum", "Two layers of red-violet. Rich, glossy, and it hides the new growth well.", audience, (0.12, 0.02, 0.06), 135, "Plum is hard to leave. Expect three to four months before going light again."),
-        option("o4", "Back to your own brown", "We fill the hair with warm tones first, then match your root.", audience, NATURAL, 165, "It cannot be skipped to one visit, because pale hair swallows brown and can look grey-green."),
+        option(
+            "o1",
+            "Keep the violet",
+            "A refresh on the mids and ends, and a little at the root.",
+            audience,
+            (0.14, 0.035, 0.30),
+            75,
+            "Tell us if your scalp has been sore or you have started any medicine.",
+        ),
+        option(
+            "o2",
+            "Let it go lilac",
+            "A clear gloss with a drop of violet, then we let it fade pale and even.",
+            audience,
+            (0.55, 0.38, 0.62),
+            45,
+            "Lilac needs a pale base. Your first 4 cm are darker, so the top will stay mauve.",
+        ),
+        option(
+            "o3",
+            "Go deeper, to plum",
+            "Two layers of red-violet. Rich, glossy, and it hides the new growth well.",
+            audience,
+            (0.12, 0.02, 0.06),
+            135,
+            "Plum is hard to leave. Expect three to four months before going light again.",
+        ),
+        option(
+            "o4",
+            "Back to your own brown",
+            "We fill the hair with warm tones first, then match your root.",
+            audience,
+            NATURAL,
+            165,
+            "It cannot be skipped to one visit, because pale hair swallows brown and can look grey-green.",
+        ),
     )
 
 
 def fibres(audience: Audience, sheets: Sheets) -> m.FibreFigure:
     afar = m.Chip(place="From afar", hex="#9a6a92", name="mauve", numbers="52, 24, −16 ± 3")
     return m.FibreFigure(
-        title="One mauve, five colours of strand", alt="A magnified lock in which single strands are violet, rose and pale peach.",
-        when=when(audience, 14), picture=sheets.lock(14, "Mid-lengths, 20× magnified", 10, (720, 480)),
-        colours=tuple(m.FibreColour(hex=h, name=n, share=s) for h, n, s in (("#6f4394", "violet", 0.34), ("#a0609a", "mauve", 0.31), ("#c58aa0", "rose", 0.2), ("#dcb49a", "pale peach", 0.15))),
-        from_afar=afar, ordinary=chip(audience, 14, 1), difference="1.8 apart, which is hard to see (CIEDE2000).",
+        title="One mauve, five colours of strand",
+        alt="A magnified lock in which single strands are violet, rose and pale peach.",
+        when=when(audience, 14),
+        picture=sheets.lock(14, "Mid-lengths, 20× magnified", 10, (720, 480)),
+        colours=tuple(
+            m.FibreColour(hex=h, name=n, share=s)
+            for h, n, s in (
+                ("#6f4394", "violet", 0.34),
+                ("#a0609a", "mauve", 0.31),
+                ("#c58aa0", "rose", 0.2),
+                ("#dcb49a", "pale peach", 0.15),
+            )
+        ),
+        from_afar=afar,
+        ordinary=chip(audience, 14, 1),
+        difference="1.8 apart, which is hard to see (CIEDE2000).",
         facts=(m.Fact("Field", "6 × 4 mm"), m.Fact("Strands", "about 70")),
     )
 
 
 def ladder(audience: Audience) -> m.LadderFigure:
-    undertones = ("blue-black", "brown-black", "dark red", "red", "red-orange", "orange", "yellow-orange", "yellow", "pale yellow", "palest yellow")
-    against = ("", "", "green", "green", "blue-green", "blue", "blue-violet", "violet", "violet", "pearl violet")
+    undertones = (
+        "blue-black",
+        "brown-black",
+        "dark red",
+        "red",
+        "red-orange",
+        "orange",
+        "yellow-orange",
+        "yellow",
+        "pale yellow",
+        "palest yellow",
+    )
+    against = (
+        "",
+        "",
+        "green",
+        "green",
+        "blue-green",
+        "blue",
+        "blue-violet",
+        "violet",
+        "violet",
+        "pearl violet",
+    )
     steps = tuple(
-        m.LadderStep(level=i + 1, hex="#" + "".join(f"{round(30 + (v - 30) * (i / 9) ** 1.2):02x}" for v in (244, 222, 172)), undertone=u, neutraliser=n,
-                     mark={4: "natural", 8: "lengths", 9: "ends"}.get(i, ""))
+        m.LadderStep(
+            level=i + 1,
+            hex="#" + "".join(f"{round(30 + (v - 30) * (i / 9) ** 1.2):02x}" for v in (244, 222, 172)),
+            undertone=u,
+            neutraliser=n,
+            mark={4: "natural", 8: "lengths", 9: "ends"}.get(i, ""),
+        )
         for i, (u, n) in enumerate(zip(undertones, against, strict=True))
     )
-    rows = tuple((m.Cell(text=str(s.level), number=True), m.Cell(text=s.undertone, hex=s.hex), m.Cell(text=s.neutraliser)) for s in steps)
+    rows = tuple(
+        (
+            m.Cell(text=str(s.level), number=True),
+            m.Cell(text=s.undertone, hex=s.hex),
+            m.Cell(text=s.neutraliser),
+        )
+        for s in steps
+    )
     return m.LadderFigure(
-        title="Four levels lifted, and what lay underneath", alt="Ten levels with their undertone; natural at 5, lengths at 9, ends at 10.", steps=steps,
+        title="Four levels lifted, and what lay underneath",
+        alt="Ten levels with their undertone; natural at 5, lengths at 9, ends at 10.",
+        steps=steps,
         notes=("Undertones and their neutralisers are common practice.",),
-        table=m.Table(key="ladder", title="Levels and undertones", columns=("Level", "Undertone", "Neutraliser"), rows=rows),
+        table=m.Table(
+            key="ladder",
+            title="Levels and undertones",
+            columns=("Level", "Undertone", "Neutraliser"),
+            rows=rows,
+        ),
     )
 
 
 CARE = (
-    ("Wash in cool or lukewarm water", "because hot water opens the hair and the violet leaves with it.", None),
-    ("Leave two days between washes if you can", "because washing is what takes your colour: each wash costs you about 3 to 4 % of it.", "about 9 days more"),
-    ("Violet mask on every third wash, mids and ends, ten minutes", "because it puts back a little of what the washes took.", None),
+    (
+        "Wash in cool or lukewarm water",
+        "because hot water opens the hair and the violet leaves with it.",
+        None,
+    ),
+    (
+        "Leave two days between washes if you can",
+        "because washing is what takes your colour: each wash costs you about 3 to 4 % of it.",
+        "about 9 days more",
+    ),
+    (
+        "Violet mask on every third wash, mids and ends, ten minutes",
+        "because it puts back a little of what the washes took.",
+        None,
+    ),
     ("Keep irons and dryers under 180 °C", "because more heat turns violet pink before it fades it.", None),
-    ("Wear a hat on long days outside", "because sunlight takes the blue first, and violet without its blue is rose.", None),
+    (
+        "Wear a hat on long days outside",
+        "because sunlight takes the blue first, and violet without its blue is rose.",
+        None,
+    ),
 )
 WASHES = (
-    (1, "once a week", "best from 18 July, and still good in August"), (2, "twice a week", "best from 1 July to 27 July"),
-    (3, "3 times a week", "best from 25 June to 12 July (what you told us)"), (4, "4 times a week", "best from 22 June to 5 July"),
+    (1, "once a week", "best from 18 July, and still good in August"),
+    (2, "twice a week", "best from 1 July to 27 July"),
+    (3, "3 times a week", "best from 25 June to 12 July (what you told us)"),
+    (4, "4 times a week", "best from 22 June to 5 July"),
     (6, "6 times a week", "best from 19 June to 28 June"),
 )
 
@@ -417,42 +678,158 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
     told = entries(audience, sheets)
     options_here = options(audience)
     compare = m.Table(
-        key="options", title="The four side by side", columns=("", "Visits", "In the chair", "After 8 weeks"),
-        rows=tuple((m.Cell(text=o.title), m.Cell(text="1", number=True), m.Cell(text=f"{o.minutes} min", number=True), m.Cell(text="softer", hex=o.stages[2].expected.hex)) for o in options_here),
+        key="options",
+        title="The four side by side",
+        columns=("", "Visits", "In the chair", "After 8 weeks"),
+        rows=tuple(
+            (
+                m.Cell(text=o.title),
+                m.Cell(text="1", number=True),
+                m.Cell(text=f"{o.minutes} min", number=True),
+                m.Cell(text="softer", hex=o.stages[2].expected.hex),
+            )
+            for o in options_here
+        ),
     )
     questions = (
-        m.Question(figure="strand", question="The dashed line is one point on the hair. Why does it slope, and what would a steeper slope mean?", answer="It grows out with the hair. Steeper means faster growth."),
-        m.Question(figure="fade", question="Which zone should set the refresh date, and for whom?", answer="The ends, if they are worn loose."),
-        m.Question(figure="decision", question="Week 9. The client asks for violet next week. Plan it.", answer="**B**, because violet over yellow goes muddy.",
-                   choices=("Violet straight over everything", "Lighten the new growth, then violet root to tip", "Strip what is left of the coral first", "Say no, and offer rose until week 14")),
-        m.Question(figure="hue", question="Both paths bend the same way in the end. What is at the place they are heading for?", answer="The lightened base."),
-        m.Question(figure="contact", question="Where does a photograph disagree with its chip, and which one do you believe?", answer="Week 6, ends: no grey card."),
-        m.Question(figure="bowls", question="Why does a violet bowl carry 8 g of rose?", answer="It warms the fade."),
+        m.Question(
+            figure="strand",
+            question="The dashed line is one point on the hair. Why does it slope, and what would a steeper slope mean?",
+            answer="It grows out with the hair. Steeper means faster growth.",
+        ),
+        m.Question(
+            figure="fade",
+            question="Which zone should set the refresh date, and for whom?",
+            answer="The ends, if they are worn loose.",
+        ),
+        m.Question(
+            figure="decision",
+            question="Week 9. The client asks for violet next week. Plan it.",
+            answer="**B**, because violet over yellow goes muddy.",
+            choices=(
+                "Violet straight over everything",
+                "Lighten the new growth, then violet root to tip",
+                "Strip what is left of the coral first",
+                "Say no, and offer rose until week 14",
+            ),
+        ),
+        m.Question(
+            figure="hue",
+            question="Both paths bend the same way in the end. What is at the place they are heading for?",
+            answer="The lightened base.",
+        ),
+        m.Question(
+            figure="contact",
+            question="Where does a photograph disagree with its chip, and which one do you believe?",
+            answer="Week 6, ends: no grey card.",
+        ),
+        m.Question(
+            figure="bowls", question="Why does a violet bowl carry 8 g of rose?", answer="It warms the fade."
+        ),
     )
     return m.Edition(
-        audience=audience, language="en",
+        audience=audience,
+        language="en",
         title="A coral rose taken to violet in fourteen weeks" if lesson else "Coral rose to violet",
         lead="Fourteen weeks of your hair, hanging as it hangs from your head. Your own colour grows in along the top, trims step up along the bottom, and the combed part is what we expect next."
-        if client else "Four services, five self-taken photo sets, two trims. Weeks count from the first service.",
-        facts=tuple(m.Fact(a, b, f"f{i}" if archive else None) for i, (a, b) in enumerate((("Natural", "Light brown, level 5"), ("Lengths", "Pre-lightened, level 9 mids, level 10 ends"), ("At week 0", "24 cm, root shade to 0.3 cm"), ("Washing", "Three times a week, soft water"), ("Heat", "Iron twice a week, about 190 °C")))),
-        as_of=when(audience, TODAY), strands=(strand(audience, silver),), today=tuple(chip(audience, 14, i) for i in range(4)),
-        today_words=("The violet has softened to mauve. About 70 % of it is left through the mid-lengths and 59 % at the ends, which is right on track for four weeks.",),
-        before_now=tuple((when(audience, w), sheets.lock(w, f"Back, {when(audience, w).text}", 10, (560, 700))) for w in (0, 7, 14)),
-        refresh=m.Refresh(sentence="The best time to come back is 25 June to 12 July.", explain="Earlier than that it is still rich. Later, a refresh turns into a full colour.",
-                          choices=tuple(m.WashChoice(washes_a_week=n, label=a, answer=b, is_hers=n == 3) for n, a, b in WASHES), window=(m.When("25 June", 15.7), m.When("12 July", 18.1))),
-        fade=fade_figure(audience), hue=None if client else hue_figure(audience), grade=None if client else grade_figure(audience),
-        ladder=None if client else ladder(audience), fibres=() if client else (fibres(audience, sheets),), bowls=bowls(audience),
-        contact=tuple((e.when, tuple((p.caption, p, c) for p, c in zip(e.pictures, e.chips, strict=True))) for e in told),
-        entries=told, care=tuple(m.CareItem(*c) for c in CARE) if not lesson else (),
-        cautions=(m.CautionLine(weight="ask", text="Skin allergy test 48 hours before any new colour, as its instructions say.", source="product instructions"),),
-        options=options_here, options_table=compare,
-        tables=() if client else (readings_table(audience, WEEKS, "readings", "Measured colour, nine visits, four places"),),
+        if client
+        else "Four services, five self-taken photo sets, two trims. Weeks count from the first service.",
+        facts=tuple(
+            m.Fact(a, b, f"f{i}" if archive else None)
+            for i, (a, b) in enumerate(
+                (
+                    ("Natural", "Light brown, level 5"),
+                    ("Lengths", "Pre-lightened, level 9 mids, level 10 ends"),
+                    ("At week 0", "24 cm, root shade to 0.3 cm"),
+                    ("Washing", "Three times a week, soft water"),
+                    ("Heat", "Iron twice a week, about 190 °C"),
+                )
+            )
+        ),
+        as_of=when(audience, TODAY),
+        strands=(strand(audience, silver),),
+        today=tuple(chip(audience, 14, i) for i in range(4)),
+        today_words=(
+            "The violet has softened to mauve. About 70 % of it is left through the mid-lengths and 59 % at the ends, which is right on track for four weeks.",
+        ),
+        before_now=tuple(
+            (when(audience, w), sheets.lock(w, f"Back, {when(audience, w).text}", 10, (560, 700)))
+            for w in (0, 7, 14)
+        ),
+        refresh=m.Refresh(
+            sentence="The best time to come back is 25 June to 12 July.",
+            explain="Earlier than that it is still rich. Later, a refresh turns into a full colour.",
+            choices=tuple(
+                m.WashChoice(washes_a_week=n, label=a, answer=b, is_hers=n == 3) for n, a, b in WASHES
+            ),
+            window=(m.When("25 June", 15.7), m.When("12 July", 18.1)),
+        ),
+        fade=fade_figure(audience),
+        hue=None if client else hue_figure(audience),
+        grade=None if client else grade_figure(audience),
+        ladder=None if client else ladder(audience),
+        fibres=() if client else (fibres(audience, sheets),),
+        bowls=bowls(audience),
+        contact=tuple(
+            (e.when, tuple((p.caption, p, c) for p, c in zip(e.pictures, e.chips, strict=True))) for e in told
+        ),
+        entries=told,
+        care=tuple(m.CareItem(*c) for c in CARE) if not lesson else (),
+        cautions=(
+            m.CautionLine(
+                weight="ask",
+                text="Skin allergy test 48 hours before any new colour, as its instructions say.",
+                source="product instructions",
+            ),
+        ),
+        options=options_here,
+        options_table=compare,
+        tables=()
+        if client
+        else (readings_table(audience, WEEKS, "readings", "Measured colour, nine visits, four places"),),
         questions=questions if lesson else (),
-        method=(m.MethodNote("How the colours were read", "Each colour was read from a photo with a *grey card* in it and moved to one light."), m.MethodNote("How sure a number is", "± is one standard uncertainty.")) if not client else (),
-        checklist=tuple(m.ChecklistItem(number=str(i + 1), item=a, where=b, anchor=c) for i, (a, b, c) in enumerate((("Patient information", "Facts", "facts"), ("Timeline", "Figure 1", "figure-1"), ("Informed consent", "Held by the salon, not reported here", None)))) if lesson else (),
-        data=(m.DataFile(name="readings.csv", label="All readings", text="week,place,L,a,b\n0,roots,61,43,24\n"),) if not client else (),
-        calendar="BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//example//en\r\nEND:VCALENDAR\r\n" if client else None,
-        consent_lines=("Class: photos of hair without face, from 7 March, until withdrawn.",) if archive else (),
-        about=("Each colour was measured in the salon on dry hair, against a grey card, and is shown here on that same grey so nothing beside it tints your eye.", "Screens differ: if the ribbon looks off on your phone, turn off night mode and turn the brightness up."),
-        withheld=() if client else (m.Withheld("Names and dates", 23, "not needed to learn from"), m.Withheld("Photos with a face", 2, "no permission for this audience")),
+        method=(
+            m.MethodNote(
+                "How the colours were read",
+                "Each colour was read from a photo with a *grey card* in it and moved to one light.",
+            ),
+            m.MethodNote("How sure a number is", "± is one standard uncertainty."),
+        )
+        if not client
+        else (),
+        checklist=tuple(
+            m.ChecklistItem(number=str(i + 1), item=a, where=b, anchor=c)
+            for i, (a, b, c) in enumerate(
+                (
+                    ("Patient information", "Facts", "facts"),
+                    ("Timeline", "Figure 1", "strand"),
+                    ("Informed consent", "Held by the salon, not reported here", None),
+                )
+            )
+        )
+        if lesson
+        else (),
+        data=(
+            m.DataFile(
+                name="readings.csv", label="All readings", text="week,place,L,a,b\n0,roots,61,43,24\n"
+            ),
+        )
+        if not client
+        else (),
+        calendar="BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//example//en\r\nEND:VCALENDAR\r\n"
+        if client
+        else None,
+        consent_lines=("Class: photos of hair without face, from 7 March, until withdrawn.",)
+        if archive
+        else (),
+        about=(
+            "Each colour was measured in the salon on dry hair, against a grey card, and is shown here on that same grey so nothing beside it tints your eye.",
+            "Screens differ: if the ribbon looks off on your phone, turn off night mode and turn the brightness up.",
+        ),
+        withheld=()
+        if client
+        else (
+            m.Withheld("Names and dates", 23, "not needed to learn from"),
+            m.Withheld("Photos with a face", 2, "no permission for this audience"),
+        ),
     )

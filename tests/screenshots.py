@@ -20,7 +20,13 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-SIGHTS = ((390, 844, "light"), (1280, 720, "light"), (1920, 1080, "light"), (390, 844, "dark"), (1280, 720, "dark"))
+SIGHTS = (
+    (390, 844, "light"),
+    (1280, 720, "light"),
+    (1920, 1080, "light"),
+    (390, 844, "dark"),
+    (1280, 720, "dark"),
+)
 SLICE_PX = 2400
 """Long pages are cut into pictures of this height, so that a person sees the pixels."""
 

@@ -48,7 +48,9 @@ class WrittenPage:
     rasters: tuple[RasterFile, ...]
 
 
-def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]]) -> WrittenPage:
+def write_page(
+    edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]]
+) -> WrittenPage:
     """The page of one edition, its own style sheet and the rasters both refer to.
 
     Raises ThemeError for a label the language lacks and jinja2's UndefinedError for a broken template.
@@ -70,23 +72,27 @@ def write_page(edition: Edition, theme: Theme, pictures: Mapping[str, tuple[Pict
     boards = lay_out_boards(edition)
     tables = number_tables(edition)
     script = theme.script()
-    page = _environment(theme).get_template(PAGES[edition.audience]).render(
-        **view,
-        edition=edition,
-        t=theme.labels(edition.language),
-        css=styles,
-        sizes=pictures,
-        boards=boards,
-        figures={board.kind: board for board in reversed(boards) if board.number},
-        tables=tables,
-        table_numbers={numbered.table.key: numbered for numbered in tables},
-        left_over=left_over_questions(edition, boards),
-        tiles=lambda entry: tiles_of(entry, edition),
-        tiles_open=TILES_OPEN,
-        prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
-        **_charts(edition, theme.chart_words(edition.language)),
-        script=Markup(script),  # noqa: S704 - the theme's own file
-        script_hash=script_hash(script),
+    page = (
+        _environment(theme)
+        .get_template(PAGES[edition.audience])
+        .render(
+            **view,
+            edition=edition,
+            t=theme.labels(edition.language),
+            css=styles,
+            sizes=pictures,
+            boards=boards,
+            figures={board.kind: board for board in reversed(boards) if board.number},
+            tables=tables,
+            table_numbers={numbered.table.key: numbered for numbered in tables},
+            left_over=left_over_questions(edition, boards),
+            tiles=lambda entry: tiles_of(entry, edition),
+            tiles_open=TILES_OPEN,
+            prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
+            **_charts(edition, theme.chart_words(edition.language)),
+            script=Markup(script),  # noqa: S704 - the theme's own file
+            script_hash=script_hash(script),
+        )
     )
     return WrittenPage(page, styles.css(), tuple(rasters))
 

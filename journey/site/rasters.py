@@ -71,7 +71,7 @@ def row_at(strand: StrandRaster, week: float) -> int:
     row = round((week - strand.first_week) * strand.rows_per_week)
     if row < 1:
         raise ValueError(f"the raster {strand.key!r} has no row before week {week:g}")
-    return min(row, strand.rgba.shape[0])
+    return int(min(row, strand.rgba.shape[0]))
 
 
 def tips_vanish(rgba: Pixels) -> bool:
@@ -92,7 +92,8 @@ def with_keyline(rgba: Pixels, columns: int) -> Pixels:
     opaque = padded[..., 3] > 0
     past = opaque.shape[1] - np.argmax(opaque[:, ::-1], axis=1)
     column = np.arange(padded.shape[1])
-    line = (column >= past[:, None]) & (column < past[:, None] + columns) & opaque.any(axis=1)[:, None]
+    has_hair = np.asarray(opaque.any(axis=1))
+    line = (column >= past[:, None]) & (column < past[:, None] + columns) & has_hair[:, None]
     padded[line] = (0, 0, 0, 255)
     return padded
 

@@ -61,7 +61,9 @@ class StrandMap:
     """Points of an SVG polyline in a 100 x 100 box, empty when no point is followed."""
 
 
-def place_curtain(strand: StrandRaster, files: tuple[RasterFile, RasterFile | None], styles: HairStyles) -> Curtain:
+def place_curtain(
+    strand: StrandRaster, files: tuple[RasterFile, RasterFile | None], styles: HairStyles
+) -> Curtain:
     """The opening picture of one strand with its labels."""
     measured, ahead = files
     end = strand.first_week + strand.rgba.shape[0] / strand.rows_per_week
@@ -87,9 +89,12 @@ def place_curtain(strand: StrandRaster, files: tuple[RasterFile, RasterFile | No
     )
     share = f"{measured.width}fr" + (f" 6px {ahead.width}fr" if ahead else "")
     most = ";".join(
-        f"--{name[0]}-rows:{1 + max((label.row for label in labels), default=0)}" for name, labels in placed.items()
+        f"--{name[0]}-rows:{1 + max((label.row for label in labels), default=0)}"
+        for name, labels in placed.items()
     )
-    return Curtain(measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks, styles.declare(most))
+    return Curtain(
+        measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks, styles.declare(most)
+    )
 
 
 def label_px(mark: Mark, width: str) -> float:
@@ -113,7 +118,9 @@ def hang_labels(xs: Sequence[float], widths: Sequence[float], width: float) -> l
     rightwards = [i for i in range(len(xs)) if i not in leftwards]
     for i in [*reversed(rightwards), *leftwards]:
         low, high = spans[i]
-        rows[i] = 1 + max((rows[j] for j in rows if low < xs[j] < high or _overlap(spans[j], spans[i])), default=-1)
+        rows[i] = 1 + max(
+            (rows[j] for j in rows if low < xs[j] < high or _overlap(spans[j], spans[i])), default=-1
+        )
     return [HungLabel(rows[i], i in leftwards) for i in range(len(xs))]
 
 
@@ -138,7 +145,9 @@ def ribbon_slice(entry: Entry, strand: StrandRaster, styles: HairStyles) -> tupl
         return None
     size = rows / (last - first)
     offset = first / (rows - (last - first)) if last - first < rows else 0.0
-    return styles.declare(f"background-size:100% {percent(size)};background-position-y:{percent(offset)}"), ahead
+    return styles.declare(
+        f"background-size:100% {percent(size)};background-position-y:{percent(offset)}"
+    ), ahead
 
 
 def place_map(strand: StrandRaster, picture: RasterFile, styles: HairStyles) -> StrandMap:

@@ -22,13 +22,21 @@ _DATA_NAME: Final = re.compile(r"[a-z0-9][a-z0-9-]*\.(csv|json)")
 _RIBBON_RULE: Final = ".ribbon{background-image:url(strands/ribbon.webp)}\n"
 
 
-def write_site(edition: Edition, staging: Path, *, theme: Theme, executor: Executor | None = None) -> None:
-    """Write the whole site of `edition` into `staging`; an `executor` shares the work on pictures.
+def write_site(
+    edition: Edition,
+    staging: Path,
+    *,
+    theme: Theme,
+    executor: Executor | None = None,
+    kept: Path | None = None,
+) -> None:
+    """Write the whole site of `edition` into `staging`.
 
+    An `executor` shares the work on pictures; the private folder `kept` spares the work done last time.
     Raises ValueError for a data file whose name is not plain, ThemeError for missing words.
     """
     staging.mkdir(parents=True, exist_ok=True)
-    pictures = write_pictures(pictures_of(edition), staging / "pictures", executor)
+    pictures = write_pictures(pictures_of(edition), staging / "pictures", executor, kept)
     page = write_page(edition, theme, pictures)
     _write(staging / "index.html", page.html)
     _write(staging / "style.css", theme.style(edition.audience) + CHART_CSS)

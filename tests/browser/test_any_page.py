@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import axe_core_python
+import axe_core_python  # type: ignore[import-untyped]
 import pytest
 from playwright.sync_api import Browser, Page
 
@@ -77,7 +77,7 @@ def test_the_ground_is_the_same_grey_in_both_schemes(site: Path, browser: Browse
     """Hair stands on the 18 % grey card by day and by night; only paper and ink change."""
     seen = {}
     for scheme in ("light", "dark"):
-        page = browser.new_page(color_scheme=scheme)  # type: ignore[arg-type]
+        page = browser.new_page(color_scheme=scheme)
         page.goto(address(site))
         ground = page.evaluate("getComputedStyle(document.querySelector('.hang')).backgroundColor")
         paper = page.evaluate("getComputedStyle(document.body).backgroundColor")

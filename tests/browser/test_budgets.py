@@ -5,12 +5,12 @@ from __future__ import annotations
 import gzip
 from pathlib import Path
 
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, ViewportSize
 
 from tests.browser.test_any_page import address
 
 KB = 1024
-PHONE = {"width": 390, "height": 844}
+PHONE: ViewportSize = {"width": 390, "height": 844}
 
 
 def zipped(*files: Path) -> int:

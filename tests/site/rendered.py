@@ -1,0 +1,26 @@
+"""Pages rendered from the example editions without writing a picture."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from journey.edition.model import Edition
+from journey.record.model import Audience
+from journey.site.derivatives import PictureSize, edges_for
+from journey.site.pages import WrittenPage, write_page
+from journey.site.theme import load_theme
+from journey.site.writer import pictures_of
+from tests.edition_example import example_edition
+
+
+def render(edition: Edition) -> WrittenPage:
+    sizes = {
+        picture.name: tuple(PictureSize(f"{picture.name}-{edge}", edge, edge) for edge in edges_for(picture))
+        for picture in pictures_of(edition)
+    }
+    return write_page(edition, load_theme(), sizes)
+
+
+@cache
+def example_page(audience: Audience) -> WrittenPage:
+    return render(example_edition(audience))

@@ -1,0 +1,84 @@
+"""Where labels and ribbon slices stand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from journey.record.model import Audience
+from journey.site.hair_styles import HairStyles
+from journey.site.strand_views import hang_labels, ribbon_slice, ruler_cm, spread_apart
+from tests.edition_example import example_edition, strand
+
+
+@given(st.lists(st.tuples(st.floats(0, 1), st.floats(0.01, 0.2)), max_size=12))
+def test_spread_labels_keep_their_order_and_never_overlap(labels: list[tuple[float, float]]) -> None:
+    """Whatever moments collide, labels stay in order with room for each; one alone stays where it belongs."""
+    wanted = sorted(at for at, _ in labels)
+    heights = [height for _, height in labels]
+    centres = spread_apart(wanted, heights)
+    for i in range(len(centres) - 1):
+        assert centres[i + 1] - centres[i] >= (heights[i] + heights[i + 1]) / 2 - 1e-6
+    if len(labels) == 1:
+        assert centres == pytest.approx(wanted)
+
+
+@given(st.lists(st.tuples(st.floats(0, 240), st.floats(20, 140)), min_size=1, max_size=9))
+def test_curtain_labels_never_cover_a_label_or_a_line(labels: list[tuple[float, float]]) -> None:
+    """With room to the right, no text lies on another text or on a line that hangs past it."""
+    labels = sorted(labels)
+    xs, widths = [x for x, _ in labels], [w for _, w in labels]
+    hung = hang_labels(xs, widths, 400)
+    for i, low in enumerate(hung):
+        for j, high in enumerate(hung):
+            if i == j or xs[i] == xs[j]:
+                continue
+            # A line runs from the top down to its own row and would cross every text above that.
+            crosses = xs[i] < xs[j] < xs[i] + widths[i] and high.row >= low.row
+            assert not crosses
+
+
+def test_a_label_at_the_edge_runs_to_the_left() -> None:
+    """The last label does not leave the page."""
+    assert hang_labels([380], [60], 400)[0].to_the_left
+    assert not hang_labels([300], [60], 400)[0].to_the_left
+
+
+def test_every_entry_shows_its_own_days_of_the_ribbon() -> None:
+    """The rows CSS shows for an entry, recomputed from its size and offset, are those of its weeks."""
+    edition = example_edition(Audience.CLIENT)
+    hair = edition.strands[0]
+    rows = hair.rgba.shape[0]
+    for entry in edition.entries[:-1]:
+        styles = HairStyles()
+        cut = ribbon_slice(entry, hair, styles)
+        assert cut is not None
+        size, offset = (float(v) / 100 for v in re.findall(r"([\d.]+)%", styles.css().replace("100% ", "")))
+        # CSS Backgrounds 3, 3.6: an offset of p shows the image from p * (image - window) on.
+        window = rows / size
+        first = offset * (rows - window)
+        assert first == pytest.approx(entry.spans[0] * hair.rows_per_week, abs=0.1)
+        assert window == pytest.approx((entry.spans[1] - entry.spans[0]) * hair.rows_per_week, abs=0.1)
+        assert not cut[1]
+
+
+def test_the_last_entry_shows_the_forecast_and_says_so() -> None:
+    """From today on the ribbon is forecast, to be combed; an entry before it stops where measuring stops."""
+    edition = example_edition(Audience.CLIENT)
+    last = ribbon_slice(edition.entries[-1], edition.strands[0], HairStyles())
+    assert last is not None
+    assert last[1]
+    before_all = replace(edition.entries[0], spans=(-3.0, -1.0))
+    assert ribbon_slice(before_all, edition.strands[0], HairStyles()) is None
+
+
+def test_rulers_are_round() -> None:
+    """At most six marks, at 1, 2, 5 or 10 cm."""
+    assert ruler_cm(26.1) == [0, 5, 10, 15, 20, 25]
+    assert ruler_cm(5.5) == [0, 1, 2, 3, 4, 5]
+    assert len(ruler_cm(58)) <= 6
+    assert strand(Audience.CLIENT).longest_cm > 0
