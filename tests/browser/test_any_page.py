@@ -18,7 +18,8 @@ def address(site: Path) -> str:
 
 def load_all_pictures(page: Page) -> None:
     page.evaluate(
-        "Promise.all([...document.images].map(i => { i.loading = 'eager'; return i.offsetParent && i.decode() }))"
+        "Promise.all([...document.images].map(i => { i.loading = 'eager';"
+        " return i.offsetParent && i.decode() }))"
     )
 
 

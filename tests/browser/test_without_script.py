@@ -13,7 +13,7 @@ from tests.browser.test_any_page import address
 
 
 def test_every_picture_of_before_and_now_is_there_without_script(sites: Path, browser: Browser) -> None:
-    """Without script the comparison is a row of all its pictures with their moments, and no dead control."""
+    """Without script the comparison is a row of all its pictures and no dead control."""
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(address(sites / "client"))
@@ -46,7 +46,7 @@ def test_the_wash_dial_answers_without_script(sites: Path, browser: Browser) -> 
 
 
 def test_the_slider_uncovers_one_picture_with_the_keyboard(sites: Path, browser: Browser) -> None:
-    """With script, arrow keys on the slider move the edge between the two pictures; buttons go all the way."""
+    """With script, arrow keys move the edge between the two pictures; buttons go all the way."""
     page = browser.new_page()
     page.goto(address(sites / "client"))
     slider = page.get_by_role("slider")
@@ -72,7 +72,7 @@ def printed(site: Path, browser: Browser, tmp_path: Path) -> str:
 
 
 def test_paper_keeps_the_words_and_leaves_the_controls(site: Path, printed: str, browser: Browser) -> None:
-    """A printed page has its title and first entry and no slider, link list or button; a class gets no answers."""
+    """A printed page has its title and no slider; a class's answers stay off the handout."""
     page = browser.new_page()
     page.goto(address(site))
     title = page.locator("h1").inner_text()

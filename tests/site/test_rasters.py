@@ -11,7 +11,7 @@ from PIL import Image
 
 from journey.record.model import Audience
 from journey.site.rasters import curtain_files, map_file, ribbon_file, tips_vanish, with_keyline
-from tests.edition_example import strand
+from tests.example_hair import strand
 
 
 def opened(data: bytes) -> np.ndarray:

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from journey.record.model import Audience
 from journey.site.hair_styles import HairStyles
 from journey.site.strand_views import hang_labels, ribbon_slice, ruler_cm, spread_apart
-from tests.edition_example import example_edition, strand
+from tests.edition_example import example_edition
+from tests.example_hair import strand
 
 
 @given(st.lists(st.tuples(st.floats(0, 1), st.floats(0.01, 0.2)), max_size=12))

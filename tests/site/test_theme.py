@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,8 @@ import yaml
 
 from journey.record.model import Audience
 from journey.site.theme import ThemeError, load_theme
+from tests.edition_example import example_edition
+from tests.site.rendered import render
 
 ROOT = Path(__file__).parents[2]
 THEME = load_theme()
@@ -73,3 +76,24 @@ def test_words_are_plain_yaml_text() -> None:
     for language in LANGUAGES:
         written = yaml.safe_load((THEME.words / language / "labels.yaml").read_text(encoding="utf-8"))
         assert all(isinstance(key, str) and isinstance(text, str) for key, text in written.items())
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_charts_speak_every_language_of_the_labels(language: str) -> None:
+    """A language other than English brings the words inside charts too, all of them, with their values."""
+    english, words = THEME.chart_words("en"), THEME.chart_words(language)
+    if language != "en":
+        written = yaml.safe_load((THEME.words / language / "charts.yaml").read_text(encoding="utf-8"))
+        assert set(written) == {field.name for field in fields(words)}
+    for field in fields(words):
+        values = re.findall(r"\{(\w+)\}", getattr(english, field.name))
+        assert re.findall(r"\{(\w+)\}", getattr(words, field.name)) == values
+
+
+def test_a_page_is_in_one_language() -> None:
+    """A Spanish edition says so to the browser and has no English label left on its page."""
+    html = render(replace(example_edition(Audience.CLIENT), language="es")).html
+    assert '<html lang="es"' in html
+    assert "Cuándo refrescar" in html
+    assert "para refrescar" in html
+    assert "When to refresh" not in html
