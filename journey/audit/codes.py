@@ -1,0 +1,251 @@
+"""Looks for known numbers, addresses and file names in a text whose letters are plain.
+
+It decides by stripping: the text without its separators is compared with the known value without its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from functools import cached_property
+from typing import Final
+
+import phonenumbers
+
+from journey.audit.folds import plain
+from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
+
+_GAP: Final = 3
+"""Signs that may stand between two digits of one telephone number."""
+_ROOTS: Final = frozenset(
+    """
+    av ave avda avenida avenue c calle camino carrer cl close court ct dr drive lane ln paseo pl plaza pso pza
+    rd road ronda rue sq square st str strasse street via way
+    """.split()  # noqa: SIM905
+)
+"""Kinds of street, in full and abbreviated."""
+_NUMBER_SIGNS: Final = frozenset({"no", "n", "num", "numero", "number", "o"})
+_ANNOUNCED: Final = r"(?:lots?|batch|charge|lote|no|num|number|numero|file|card|ref|client|id|#)"
+_SHARED_LOCAL_PARTS: Final = frozenset({"info", "hello", "hola", "contact", "contacto", "office", "mail"})
+
+
+class Stripped:
+    """One text without what stands between letters and digits, each shape made once."""
+
+    def __init__(self, text: str) -> None:
+        self.lower = text.lower()
+
+    @cached_property
+    def words(self) -> list[str]:
+        return re.findall(r"[^\W_]+", self.lower)
+
+    @cached_property
+    def joined_words(self) -> str:
+        """Words with single spaces between and around, for looking up a row of them."""
+        return f" {' '.join(self.words)} "
+
+    @cached_property
+    def compact(self) -> str:
+        return "".join(self.words)
+
+    @cached_property
+    def word_starts(self) -> frozenset[int]:
+        """Where in `compact` a word begins; its end is where the next begins, or the end of all."""
+        at, starts = 0, [0]
+        for word in self.words:
+            at += len(word)
+            starts.append(at)
+        return frozenset(starts)
+
+    @cached_property
+    def digit_runs(self) -> list[str]:
+        """Digits with at most a few signs between; letters end a run."""
+        runs = re.findall(rf"[0-9](?:[^\w\n]{{0,{_GAP}}}[0-9]|_[0-9])*", self.lower)
+        return [re.sub(r"[^0-9]", "", run) for run in runs]
+
+    @cached_property
+    def mail(self) -> str:
+        """[at] and [dot] as signs."""
+        text = re.sub(r"\s*[\[({<]\s*(?:at|arroba)\s*[\])}>]\s*", "@", self.lower)
+        return re.sub(r"\s*[\[({<]\s*(?:dot|punto|point)\s*[\])}>]\s*", ".", text)
+
+    @cached_property
+    def loose_mail(self) -> str:
+        """Also the bare words 'at' and 'dot', which only make sense when the address is known."""
+        text = re.sub(r"\s+(?:at|arroba)\s+", "@", self.mail)
+        return re.sub(r"\s*([@.])\s*", r"\1", re.sub(r"\s+(?:dot|punto)\s+", ".", text))
+
+
+Look = Callable[[Stripped], bool]
+
+
+def phone(value: str) -> Look:
+    """By the national number, whatever stands before it."""
+    digits = re.sub(r"[^0-9]", "", plain(value))
+    wanted = digits.lstrip("0")
+    if value.strip().startswith(("+", "00")):
+        try:
+            number = phonenumbers.parse("+" + digits.removeprefix("00"), None)
+            wanted = phonenumbers.national_significant_number(number)
+        except phonenumbers.NumberParseException:
+            wanted = digits
+    if len(wanted) < 6:
+        return lambda text: False
+    return lambda text: any(wanted in run for run in text.digit_runs)
+
+
+def code(value: str) -> Look:
+    """A plate, card, file or lot number between word ends; short bare numbers only behind what they are."""
+    wanted = re.sub(r"[\W_]+", "", plain(value).lower())
+    if len(wanted) < 2:
+        return lambda text: False
+    if wanted.isdigit() and len(wanted) < 5:
+        announced = re.compile(rf"(?<![a-z]){_ANNOUNCED}[\s.:#]{{0,3}}{wanted}(?![0-9])")
+        return lambda text: announced.search(text.lower) is not None
+    return lambda text: _stands(wanted, text)
+
+
+def email(value: str) -> Look:
+    """The whole address, with a tag or dots left out; its own local part as a handle."""
+    local, _, domain = plain(value).lower().strip().rpartition("@")
+    base = local.partition("+")[0]
+    letters = re.sub(r"[\W_]+", "", base)
+    pattern = re.compile(
+        r"[._-]?".join(map(re.escape, letters)) + r"(?:\+[^\s@]*)?@" + re.escape(domain) + r"(?![\w-])"
+    )
+    as_handle = handle(base) if len(letters) > 5 and base not in _SHARED_LOCAL_PARTS else None
+    return lambda text: (
+        ("@" in text.loose_mail and pattern.search(text.loose_mail) is not None)
+        or (as_handle is not None and as_handle(text))
+    )
+
+
+def handle(value: str) -> Look:
+    """Its letters and digits between word ends, whatever separators stand within."""
+    wanted = re.sub(r"[\W_]+", "", plain(value).lower())
+    if len(wanted) < 4:
+        sign = f"@{wanted}"
+        return lambda text: re.search(rf"{re.escape(sign)}(?![^\W_])", text.lower) is not None
+    return lambda text: _stands(wanted, text)
+
+
+def url(value: str) -> Look:
+    """Host and path without scheme, www and signs; the last step of the path as a handle."""
+    bare = re.sub(r"^[a-z][a-z0-9+.-]*:", "", plain(value).lower().strip()).strip("/")
+    bare = bare.removeprefix("www.")
+    wanted = re.sub(r"[\W_]+", "", bare)
+    step = re.sub(r"[\W_]+", "", bare.rpartition("/")[2]) if "/" in bare else ""
+    as_handle = handle(step) if len(step) > 4 else None
+    return lambda text: (
+        (len(wanted) > 3 and wanted in text.compact) or (as_handle is not None and as_handle(text))
+    )
+
+
+def file_name(value: str) -> Look:
+    """With its suffix; without it 'week-3' would be one."""
+    name = plain(value.rpartition("/")[2]).lower()
+    pattern = re.compile(rf"(?<![\w.-]){re.escape(name)}(?![\w-])")
+    return lambda text: "." in name and name in text.lower and pattern.search(text.lower) is not None
+
+
+def place(value: str) -> Iterator[tuple[str, Look]]:
+    """The telling words of an address or town, and of each part between its commas: each with its words."""
+    lower = plain(value).lower()
+    for part in dict.fromkeys([lower, *_parts(lower)]):
+        words = [word for word in re.findall(r"[^\W_]+", part) if word not in _NUMBER_SIGNS]
+        telling = [word for word in words if word not in _ROOTS] or words
+        is_number = len(telling) == 1 and telling[0].isdigit()
+        if len("".join(telling)) >= (5 if is_number else 4):
+            yield " ".join(telling), _row_of(telling)
+
+
+def is_a_word_too(words: str) -> bool:
+    """Whether a town's name is also an ordinary word: 'Reading', 'Bath'."""
+    return words in NAMES_THAT_ARE_WORDS
+
+
+def _parts(address: str) -> Iterator[str]:
+    for part in re.split(r"[,;\n]", address):
+        yield part
+        yield from re.findall(r"(?<![^\W_])[0-9]{4,}(?![^\W_])", part)
+        yield re.sub(r"(?<![^\W_])[0-9]{4,}(?![^\W_])", " ", part)
+
+
+def _row_of(words: list[str]) -> Look:
+    skipped = "|".join(sorted({*_ROOTS, *_NUMBER_SIGNS}))
+    between = rf" (?:(?:{skipped})(?: |(?=[0-9])))*"
+    pattern = re.compile(rf" {between.join(map(re.escape, words))}s? ")
+    return lambda text: words[0] in text.lower and pattern.search(text.joined_words) is not None
+
+
+def _stands(wanted: str, text: Stripped) -> bool:
+    """Whether the letters and digits stand in a row that begins and ends where words do."""
+    at = text.compact.find(wanted)
+    while at >= 0:
+        if at in text.word_starts and at + len(wanted) in text.word_starts:
+            return True
+        at = text.compact.find(wanted, at + 1)
+    return False
+
+
+# ---------------------------------------------------------------- nobody declared it, and it is somebody's
+
+_MAIL: Final = re.compile(r"[\w.+%-]+@(?:[\w-]+\.)+([a-z]{2,})(?![\w-])")
+_CARD: Final = re.compile(r"(?<![0-9])[0-9](?:[ -]?[0-9]){14,15}(?![0-9])")
+_ACCOUNT: Final = re.compile(
+    r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?: ?[a-z0-9]{4}){2,7}(?: ?[a-z0-9]{1,3})?(?![a-z0-9])"
+)
+_NATIONAL: Final = re.compile(r"(?<![a-z0-9])([xyz][0-9]{7}|[0-9]{8})[ -]?([a-z])(?![a-z0-9])")
+_HOST_NUMBER: Final = re.compile(r"(?<![0-9.])(?:[0-9]{1,3}\.){3}[0-9]{1,3}(?![0-9.])")
+_PHONE: Final = re.compile(r"\+[0-9](?:[ ().-]{0,2}[0-9]){7,14}(?![0-9])")
+_HOUSE: Final = re.compile(r"(?<![\w.])-?[0-9]{1,2}\.[0-9]{4,}[,;]? ?-?[0-9]{1,3}\.[0-9]{4,}(?![\w.])")
+_AGE: Final = re.compile(
+    r"(?<![0-9])(?:9[0-9]|1[01][0-9])[ -](?:years?[ -]old|anos|ans)|aged? (?:9[0-9]|1[01][0-9])(?![0-9+])"
+)
+
+
+def anybodys(text: Stripped) -> Iterator[str]:
+    """What is somebody's by its shape or its check digits, each kind once."""
+    lower = text.lower
+    if "@" in text.mail and any(domain != "invalid" for domain in _MAIL.findall(text.mail)):
+        yield "an e-mail address"
+    if "+" in lower and any(_is_phone(found[0]) for found in _PHONE.finditer(lower)):
+        yield "a telephone number"
+    if any(_luhn(found[0]) for found in _CARD.finditer(lower)):
+        yield "a payment card's number"
+    if any(_iban(found[0]) for found in _ACCOUNT.finditer(lower)):
+        yield "a bank account's number"
+    if any("trwagmyfpdxbnjzsqvhlcke"[_national(a) % 23] == b for a, b in _NATIONAL.findall(lower)):
+        yield "an identity number"
+    if any(all(int(n) < 256 for n in found[0].split(".")) for found in _HOST_NUMBER.finditer(lower)):
+        yield "an internet address"
+    if _HOUSE.search(lower):
+        yield "coordinates of a house"
+    if _AGE.search(lower):
+        yield "an age of 90 or more"
+
+
+def _is_phone(written: str) -> bool:
+    try:
+        return phonenumbers.is_possible_number(phonenumbers.parse(written, None))
+    except phonenumbers.NumberParseException:
+        return False
+
+
+def _luhn(written: str) -> bool:
+    digits = [int(c) for c in reversed(written) if c.isdigit()]
+    total = sum(d if i % 2 == 0 else d * 2 - 9 * (d > 4) for i, d in enumerate(digits))
+    return total % 10 == 0 and len(set(digits)) > 1
+
+
+def _iban(written: str) -> bool:
+    code = written.replace(" ", "")
+    rest = 0
+    for character in code[4:] + code[:4]:
+        value = int(character, 36)
+        rest = (rest * (100 if value > 9 else 10) + value) % 97
+    return len(code) >= 15 and rest == 1
+
+
+def _national(written: str) -> int:
+    return int(written.translate(str.maketrans("xyz", "012")))

@@ -1,0 +1,180 @@
+"""Looks for known days in a text: reads what could be a date and compares it with the set.
+
+It decides what could be a date: three numbers with the same kind of sign between them, eight digits, a week,
+a day of the year, a day and a month's name. The filter goes the other way and writes each known day in all
+forms; so an oversight in one is not an oversight in both.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import Final
+
+_SIGN: Final = r"\s?[-/._ ]\s?"
+_TRIPLE: Final = re.compile(
+    rf"(?<![0-9])(?=([0-9]{{1,4}})({_SIGN})([0-9]{{1,2}}|[ivx]{{1,4}})({_SIGN})'?([0-9]{{1,4}})(?![0-9]))"
+)
+_YEAR_KANJI: Final = re.compile(r"([0-9]{2,4})\s?年\s?([0-9]{1,2})\s?月\s?([0-9]{1,2})\s?日")
+_RUN: Final = re.compile(r"(?<![0-9])([0-9]{8}|[0-9]{6})(?![0-9])")
+_WEEK: Final = re.compile(r"(?<![0-9])([0-9]{4})-?w([0-9]{2})(?:-?([1-7]))?(?![0-9])")
+_YEAR_DAY: Final = re.compile(r"(?<![0-9])([0-9]{4})-?([0-9]{3})(?![0-9])")
+_ROMAN: Final = {
+    numeral: number
+    for number, numeral in enumerate("i ii iii iv v vi vii viii ix x xi xii".split(), 1)  # noqa: SIM905
+}
+
+_MONTH_STEMS: Final = (
+    r"jan(?:uary|uar|eiro|vier|v)?|ene(?:ro)?|gen(?:er|naio)?|janner",
+    r"feb(?:ruary|ruar|rero|rer|braio)?|fev(?:rier|ereiro|r)?",
+    r"mar(?:ch|zo|c|s|co|z)?|maerz",
+    r"apr(?:il|ile)?|abr(?:il)?|avr(?:il)?",
+    r"may(?:o)?|mai(?:g|o)?|mag(?:gio)?",
+    r"june?|juni?o?|juny|juin|giu(?:gno)?|junho",
+    r"july?|juli?o?l?|juil(?:let)?|lug(?:lio)?|julho",
+    r"aug(?:ust)?|ago(?:sto|st)?|aout",
+    r"sept?(?:ember|iembre|embre)?|set(?:iembre|embre|tembre|embro)?",
+    r"oct(?:ober|ubre|obre)?|okt(?:ober)?|ott(?:obre)?|out(?:ubro)?",
+    r"nov(?:ember|iembre|embre|embro)?",
+    r"dec(?:ember|embre)?|dic(?:iembre|embre)?|des(?:embre)?|dez(?:ember|embro)?",
+)
+_ANY_MONTH: Final = "|".join(f"(?P<m{number}>{stem})" for number, stem in enumerate(_MONTH_STEMS, 1))
+_UNITS: Final = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+_TEENS: Final = """
+    tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth
+    """.split()  # noqa: SIM905
+_SPANISH: Final = """
+    uno dos tres cuatro cinco seis siete ocho nueve diez once doce trece catorce quince dieciseis diecisiete
+    dieciocho diecinueve veinte veintiuno veintidos veintitres veinticuatro veinticinco veintiseis veintisiete
+    veintiocho veintinueve treinta
+    """.split()  # noqa: SIM905
+_TENS: Final = ("twentieth", *(f"twenty{unit}" for unit in _UNITS[1:]), "thirtieth", "thirtyfirst")
+_DAY_WORDS: Final = {
+    **{word: number for number, word in enumerate([*_UNITS, *_TEENS, *_TENS]) if word},
+    **{word: number for number, word in enumerate(_SPANISH, 1)},
+}
+_DAY: Final = (
+    r"(?P<day>[0-9]{1,2}(?:\s?(?:st|nd|rd|th|er|o|a))?|[a-z]+(?:[- ](?:" + "|".join(_UNITS[1:]) + r"))?)"
+)
+_JOIN: Final = r"(?:[\s.,/-]|\bof\b|\bde\b|\bdel\b|\bd'|\bthe\b)*"
+_YEAR: Final = r"(?P<year>(?<=')[0-9]{2}|[0-9]{4})"
+_DAY_MONTH: Final = re.compile(
+    rf"(?<![a-z0-9]){_DAY}{_JOIN}(?<![a-z])(?:{_ANY_MONTH})(?![a-z])(?:{_JOIN}'?{_YEAR})?"
+)
+_MONTH_DAY: Final = re.compile(
+    rf"(?<![a-z])(?:{_ANY_MONTH})(?![a-z])[\s.,/-]{{0,2}}(?:the\s)?{_DAY}(?![a-z0-9])"
+    rf"(?:{_JOIN}'?{_YEAR})?"
+)
+_MONTH_YEAR: Final = re.compile(rf"(?<![a-z])(?:{_ANY_MONTH})(?![a-z]){_JOIN}(?P<year>[0-9]{{4}})(?![0-9])")
+_WORDS_TOO: Final = frozenset(
+    {"may", "march", "mar", "mars", "mai", "mag", "set", "out", "des", "gen", "dec"}
+)
+
+
+class Days:
+    """The known days."""
+
+    def __init__(self, days: Iterable[date]) -> None:
+        self._days = frozenset(days)
+        self._month_days = frozenset((day.month, day.day) for day in self._days)
+        self._months = frozenset((day.year, day.month) for day in self._days)
+        self._weeks = frozenset(day.isocalendar()[:2] for day in self._days)
+
+    def seen_in(self, text: str, *, is_prose: bool) -> Iterator[tuple[str, date]]:
+        """The form and a known day, for each that is met; `text` is plain and keeps its capitals.
+
+        Where it is no prose, only what has a year of four digits counts: code is full of small numbers.
+        """
+        if not self._days:
+            return
+        lower = text.lower()
+        for form, day in (*self._in_digits(lower, is_prose), *self._in_words(text, lower)):
+            if day in self._days:
+                yield form, day
+
+    def _in_digits(self, text: str, is_prose: bool) -> Iterator[tuple[str, date]]:
+        for a, sign, b, other_sign, c in _TRIPLE.findall(text):
+            has_long_year = len(a) == 4 or len(c) == 4
+            # Numbers apart by spaces alone are mostly a row of a table.
+            counts = has_long_year if is_prose and not sign.strip() else is_prose or has_long_year
+            if sign.strip() == other_sign.strip() and counts:
+                yield from (("in digits", day) for day in _orders(a, b, c))
+        for year, month, day in _YEAR_KANJI.findall(text):
+            yield from (("in digits", day) for day in _real(year, month, day))
+        for run in _RUN.findall(text):
+            if len(run) == 8:
+                for a, b, c in ((run[:4], run[4:6], run[6:]), (run[4:], run[2:4], run[:2])):
+                    yield from (("in one run of digits", day) for day in (*_real(a, b, c), *_real(a, c, b)))
+            elif is_prose:
+                yield from (("in one run of digits", day) for day in _real(run[:2], run[2:4], run[4:]))
+        for year, week, weekday in _WEEK.findall(text):
+            yield from (("as a week", day) for day in self._in_week(int(year), int(week), weekday))
+        for year, number in _YEAR_DAY.findall(text):
+            matching = (d for d in self._days if d.year == int(year) and d.timetuple().tm_yday == int(number))
+            yield from (("as a day of the year", day) for day in sorted(matching))
+
+    def _in_week(self, year: int, week: int, weekday: str) -> Iterator[date]:
+        for day in sorted(self._days):
+            if day.isocalendar()[:2] == (year, week) and weekday in ("", str(day.isoweekday())):
+                yield day
+
+    def _in_words(self, cased: str, lower: str) -> Iterator[tuple[str, date]]:
+        if len(cased) != len(lower):
+            cased = lower
+        for pattern in (_DAY_MONTH, _MONTH_DAY):
+            for found in pattern.finditer(lower):
+                number = _day_number(found["day"])
+                month, start = _month(found)
+                if number is None or (month, number) not in self._month_days:
+                    continue
+                if lower[start : found.end(f"m{month}")] in _WORDS_TOO and not (
+                    found["year"] or cased[start].isupper()
+                ):
+                    continue
+                yield from (("in words", day) for day in self._on(month, number, found["year"]))
+        for found in _MONTH_YEAR.finditer(lower):
+            month, _ = _month(found)
+            if (int(found["year"]), month) in self._months:
+                yield from (
+                    ("as a month and year", day)
+                    for day in sorted(self._days)
+                    if (day.year, day.month) == (int(found["year"]), month)
+                )
+
+    def _on(self, month: int, number: int, year: str | None) -> Iterator[date]:
+        for day in sorted(self._days):
+            if (day.month, day.day) == (month, number) and (
+                not year or int(year) in (day.year, day.year % 100)
+            ):
+                yield day
+
+
+def _orders(a: str, b: str, c: str) -> Iterator[date]:
+    """Year first, day first and month first."""
+    yield from _real(a, b, c)
+    yield from _real(c, b, a)
+    yield from _real(c, a, b)
+
+
+def _real(year: str, month: str, day: str) -> Iterator[date]:
+    number = _ROMAN.get(month) or (int(month) if month.isdigit() else 0)
+    if not (day.isdigit() and year.isdigit()) or len(year) == 3:
+        return
+    for full in (int(year),) if len(year) == 4 else (1900 + int(year), 2000 + int(year)):
+        try:
+            yield date(full, number, int(day))
+        except ValueError:
+            continue
+
+
+def _month(found: re.Match[str]) -> tuple[int, int]:
+    number = next(n for n in range(1, 13) if found[f"m{n}"])
+    return number, found.start(f"m{number}")
+
+
+def _day_number(written: str) -> int | None:
+    digits = re.match(r"[0-9]+", written)
+    if digits:
+        return int(digits[0])
+    return _DAY_WORDS.get(re.sub(r"[- ]", "", written))

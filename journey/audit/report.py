@@ -1,0 +1,143 @@
+"""Reads a finished site from its bytes and tells everything that must not leave.
+
+    folder ─walk─▶ files ─▶ construction (`pages`, `images`)
+                        └─▶ views ─▶ canaries
+
+It decides what is a finding; any finding means that the site is not published. It knows nothing of how the
+site was made and shares no code with the filter, so that one mistake is not made twice. A report never
+repeats what it found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from journey.audit.canaries import Canaries, Hit
+from journey.audit.files import PICTURES, TEXTS, FoundFile, walk
+from journey.audit.images import picture_findings
+from journey.audit.pages import build_path_findings, drawing_findings, page_findings, style_findings
+from journey.audit.views import View, views_of
+from journey.identifiers import Identifier
+
+_CONSTRUCTION: Final = {"html": page_findings, "svg": drawing_findings, "css": style_findings}
+_SHORTEST_IN_BYTES: Final = 6
+"""Shorter values occur in compressed pixels by chance."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Finding:
+    """One thing that must not leave."""
+
+    file: str
+    """Below the site's folder."""
+    where: str
+    """Which reading of the file: 'text', 'attribute alt', 'comment', 'file name', 'construction'."""
+    kind: str
+    """The identifier's kind, or 'construction', 'file', 'metadata'."""
+    form: str
+    """In which form, or what is wrong, in words."""
+    excerpt: str
+    """Told without repeating it; empty where there is nothing to tell."""
+
+    def __str__(self) -> str:
+        told = f": {self.excerpt}" if self.excerpt else ""
+        return f"{self.file} ({self.where}): {self.kind}, {self.form}{told}"
+
+
+@dataclass(frozen=True, slots=True)
+class AuditReport:
+    findings: tuple[Finding, ...]
+    """In the order of the files."""
+    files: int
+    """How many were looked through."""
+
+    @property
+    def is_clean(self) -> bool:
+        return not self.findings
+
+
+def audit_site(
+    folder: Path,
+    *,
+    identifiers: Sequence[Identifier],
+    allowed_phrases: Sequence[str] = (),
+    fixed_time: int | None = None,
+) -> AuditReport:
+    """Look through every byte of a finished site.
+
+    Args:
+        folder: the finished site, before it is published.
+        identifiers: what must not appear for this audience.
+        allowed_phrases: exact phrases in which a word that may be a name is none; they never excuse a
+            declared value.
+        fixed_time: the one time every file must bear; not looked at when None.
+    """
+    canaries = Canaries(identifiers, allowed_phrases)
+    found: dict[Finding, None] = {}
+    files = 0
+    for file in walk(folder, fixed_time=fixed_time):
+        files += bool(file.data)
+        for finding in _findings_of(file, canaries, identifiers):
+            found.setdefault(finding)
+    if not files:
+        found.setdefault(Finding(".", "folder", "file", "there is no site to look through", ""))
+    return AuditReport(_without_repeats(list(found)), files)
+
+
+def audit_text(text: str, kind: str, canaries: Canaries) -> Iterator[tuple[View, Hit]]:
+    """What can be read in one text file, view by view."""
+    for view in views_of(text, kind):
+        for hit in canaries.hits(view):
+            yield view, hit
+
+
+def _findings_of(file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier]) -> Iterator[Finding]:
+    shown = file.path if file.path.isascii() and file.path.isprintable() else ascii(file.path)
+    name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries)]
+    if name_hits:
+        # The name itself would repeat it.
+        shown = f"a file in {shown.count('/')} folders"
+    for wrong in file.findings:
+        yield Finding(shown, "folder", "file", wrong, "")
+    for hit in name_hits:
+        yield Finding(shown, "file name", hit.kind, hit.form, hit.excerpt)
+    if file.suffix in PICTURES and file.data:
+        for wrong in picture_findings(file.data, file.suffix):
+            yield Finding(shown, "construction", "metadata", wrong, "")
+        yield from _byte_findings(file.data, shown, identifiers)
+    if file.suffix in TEXTS and file.data:
+        yield from _text_findings(file, shown, canaries)
+
+
+def _text_findings(file: FoundFile, shown: str, canaries: Canaries) -> Iterator[Finding]:
+    try:
+        text = file.data.decode("utf-8")
+    except UnicodeDecodeError:
+        yield Finding(shown, "source", "file", "it is not UTF-8, so it can not be looked through", "")
+        return
+    for wrong in _CONSTRUCTION.get(file.suffix, build_path_findings)(text):
+        yield Finding(shown, "construction", "construction", wrong, "")
+    for view, hit in audit_text(text, file.suffix, canaries):
+        yield Finding(shown, view.where, hit.kind, hit.form, hit.excerpt)
+
+
+def _byte_findings(data: bytes, shown: str, identifiers: Sequence[Identifier]) -> Iterator[Finding]:
+    """Declared values as they are written, in the bytes of a picture."""
+    low = data.lower()
+    for identifier in identifiers:
+        value = identifier.value
+        for encoding in ("utf-8", "utf-16-le", "utf-16-be"):
+            wanted = value.encode(encoding, "ignore")
+            if len(wanted) >= _SHORTEST_IN_BYTES and wanted.lower() in low:
+                yield Finding(shown, f"bytes as {encoding}", identifier.kind, "as written", "")
+
+
+def _without_repeats(findings: list[Finding]) -> tuple[Finding, ...]:
+    """The same value in the same form is told once per file, at the plainest place it was read."""
+    told: dict[tuple[str, str, str, str], Finding] = {}
+    for finding in findings:
+        told.setdefault((finding.file, finding.kind, finding.form, finding.excerpt), finding)
+    return tuple(told.values())

@@ -1,0 +1,269 @@
+"""Every way the text inside finished bytes can be read: what canaries are looked for in.
+
+It decides how a file's bytes become texts: as written, without tags, by attribute, in comments, with
+references and escapes undone, unfolded, decoded from base64 or hexadecimal, out of JSON and `data:`
+addresses. Looking for something in them is left to `canaries`, judging a page's construction to `pages`.
+Nothing here is shared with the filter that cleaned the texts: an error there must not blind us here.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import html
+import json
+import quopri
+import re
+import urllib.parse
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from email.errors import HeaderParseError
+from email.header import decode_header, make_header
+from html.parser import HTMLParser
+from typing import Final
+
+_MARKUP: Final = frozenset({"html", "svg", "xml"})
+_CODE: Final = _MARKUP | {"css", "js"}
+_CODE_ATTRIBUTES: Final = re.compile(
+    r"names|class|id|for|style|d|points|transform|viewbox|[xyr][12xy]?|c[xy]|[fd][xy]|width|height|offset|href|src|"
+    r"srcset|sizes|type|rel|stroke.*|fill.*|font.*|preserveaspectratio|gradient.*|clip-path|mask|role|tabindex|xmlns.*"
+)
+_DEPTH: Final = 2
+"""Encodings inside encodings are undone so often."""
+_BASE64: Final = re.compile(r"(?<![A-Za-z0-9+/_-])[A-Za-z0-9+/_-]{8,}={0,2}(?![A-Za-z0-9+/_=-])")
+_HEX: Final = re.compile(r"(?<![A-Za-z0-9])(?:[0-9A-Fa-f]{2}[ :,]?){5,}(?![A-Za-z0-9])")
+_DATA_ADDRESS: Final = re.compile(
+    r"data:([a-z]+/[a-z0-9.+-]+)?((?:;[a-z0-9=-]+)*),([^\s\"'<>)]*)", re.IGNORECASE
+)
+_CODE_ESCAPE: Final = re.compile(r"\\u\{?([0-9A-Fa-f]{4,6})\}?|\\x([0-9A-Fa-f]{2})")
+_STYLE_ESCAPE: Final = re.compile(r"\\([0-9A-Fa-f]{1,6})[ \t\n]?")
+_ENCODED_WORD: Final = re.compile(r"=\?[\w-]+\?[bBqQ]\?[^?\s]*\?=")
+_PUNYCODE: Final = re.compile(r"xn--([a-z0-9-]+)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One reading of a file."""
+
+    where: str
+    """In words: 'text', 'attribute alt', 'base64 in comment'."""
+    text: str
+    is_prose: bool = True
+    """False for code and coordinates, where '3 9 24' is no day and 'max' nobody."""
+
+
+def views_of(text: str, kind: str) -> Iterator[View]:
+    """All readings of a text file.
+
+    Args:
+        text: the decoded file.
+        kind: its suffix without the dot: 'html', 'css', 'svg', 'ics', 'json', 'csv', ...
+    """
+    yield from _views(text, kind, "", _DEPTH)
+
+
+def _views(text: str, kind: str, inside: str, depth: int) -> Iterator[View]:
+    for view in _plain_views(text, kind):
+        where = f"{view.where}{inside}"
+        yield View(where, view.text, view.is_prose)
+        yield from _undone(view, where)
+        if depth:
+            yield from _hidden(view, where, depth)
+
+
+def _plain_views(text: str, kind: str) -> Iterator[View]:
+    yield View("source", text, is_prose=kind not in _CODE)
+    if kind in _MARKUP:
+        yield from _markup_views(text)
+    if kind == "ics":
+        yield from _calendar_views(text)
+    if kind == "json":
+        yield View("JSON", "\n".join(_json_strings(text)))
+
+
+def _undone(view: View, where: str) -> Iterator[View]:
+    """The same text with one kind of escape undone, where it has any."""
+    for name, text in _undone_texts(view.text):
+        yield View(f"{where}, {name}", text, view.is_prose)
+
+
+def _undone_texts(text: str) -> Iterator[tuple[str, str]]:
+    if "&" in text:
+        # Twice: a reference can itself be written with a reference.
+        once = html.unescape(text)
+        yield "references undone", once
+        if "&" in once:
+            yield "references undone twice", html.unescape(once)
+    if "%" in text:
+        yield from _percent_undone(text)
+    if "\\" in text:
+        yield "code escapes undone", _CODE_ESCAPE.sub(_character, text)
+        yield "style escapes undone", _STYLE_ESCAPE.sub(_character, text)
+    if "xn--" in text.lower():
+        yield "host names decoded", _PUNYCODE.sub(_host_label, text)
+    if "=?" in text:
+        yield "mail words decoded", _ENCODED_WORD.sub(_mail_word, text)
+    if re.search(r"=[0-9A-F]{2}", text):
+        quoted = quopri.decodestring(text.encode()).decode("utf-8", "replace")
+        yield "quoted-printable", quoted
+
+
+def _percent_undone(text: str) -> Iterator[tuple[str, str]]:
+    for time in ("", " twice", " three times"):
+        decoded = urllib.parse.unquote(text, errors="replace")
+        if decoded == text:
+            return
+        yield f"percent signs undone{time}", decoded
+        text = decoded
+
+
+def _hidden(view: View, where: str, depth: int) -> Iterator[View]:
+    """What is packed inside: `data:` addresses, base64, hexadecimal."""
+    for found in _DATA_ADDRESS.finditer(view.text):
+        packed = _unpacked_address(found)
+        if packed:
+            kind = "svg" if "svg" in found[0][:40] else "html" if "html" in found[0][:40] else "txt"
+            yield from _views(packed, kind, f" in a data address in {where}", depth - 1)
+    for pattern, decode, name in ((_BASE64, _from_base64, "base64"), (_HEX, _from_hex, "hexadecimal")):
+        unpacked = [decode(found[0]) for found in pattern.finditer(view.text)]
+        joined = "\n".join(dict.fromkeys(text for text in unpacked if text))
+        if joined:
+            yield from _views(joined, "html" if "<" in joined else "txt", f" in {name} in {where}", depth - 1)
+
+
+def _from_base64(packed: str) -> str | None:
+    standard = packed.rstrip("=").replace("-", "+").replace("_", "/")
+    if len(standard) % 4 == 1:
+        return None
+    try:
+        return _readable(base64.b64decode(standard + "=" * (-len(standard) % 4)))
+    except (binascii.Error, ValueError):
+        return None
+
+
+def _from_hex(packed: str) -> str | None:
+    digits = re.sub(r"[ :,]", "", packed)
+    return _readable(bytes.fromhex(digits)) if len(digits) % 2 == 0 else None
+
+
+def _readable(data: bytes) -> str | None:
+    """The bytes as text, if that is what they are."""
+    for encoding in ("utf-8", "utf-16-le") if b"\0" in data else ("utf-8",):
+        try:
+            text = data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        odd = sum(character < " " and character not in "\t\r\n" for character in text)
+        if text and odd * 20 < len(text):
+            return text
+    return None
+
+
+def _unpacked_address(found: re.Match[str]) -> str | None:
+    payload = urllib.parse.unquote(found[3])
+    if "base64" in (found[2] or "").lower():
+        return _from_base64(re.sub(r"\s", "", payload))
+    return html.unescape(payload)
+
+
+def _character(found: re.Match[str]) -> str:
+    code = int(next(group for group in found.groups() if group is not None), 16)
+    return chr(code) if code < 0x110000 and not 0xD800 <= code <= 0xDFFF else found[0]
+
+
+def _host_label(found: re.Match[str]) -> str:
+    try:
+        return found[1].encode("ascii").decode("punycode")
+    except UnicodeError:
+        return found[0]
+
+
+def _mail_word(found: re.Match[str]) -> str:
+    try:
+        return str(make_header(decode_header(found[0])))
+    except (HeaderParseError, LookupError, ValueError):
+        return found[0]
+
+
+def _json_strings(text: str) -> Iterator[str]:
+    try:
+        waiting = [json.loads(text)]
+    except (ValueError, RecursionError):
+        return
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, dict):
+            yield from (str(key) for key in value)
+            waiting.extend(value.values())
+        elif isinstance(value, list):
+            waiting.extend(value)
+        elif value is not None:
+            yield str(value)
+
+
+def _calendar_views(text: str) -> Iterator[View]:
+    """Lines unfolded (RFC 5545, 3.1) and text escapes undone (3.3.11)."""
+    unfolded = re.sub(r"\r?\n[ \t]", "", text)
+    yield View("unfolded lines", unfolded)
+    yield View("unfolded lines, escapes undone", re.sub(r"\\([,;\\nN])", " ", unfolded))
+
+
+def _markup_views(text: str) -> Iterator[View]:
+    parts = _Parts()
+    parts.feed(text)
+    parts.close()
+    yield View("text", "".join(parts.text))
+    yield View("text, tags as spaces", " ".join(parts.text))
+    for name in sorted(parts.attributes):
+        is_prose = _CODE_ATTRIBUTES.fullmatch(name) is None
+        yield View(f"attribute {name}", "\n".join(parts.attributes[name]), is_prose)
+    for where, found, is_prose in (
+        ("comment", parts.comments, True),
+        ("declaration", parts.declarations, True),
+        ("script", parts.scripts, False),
+        ("style", parts.styles, False),
+    ):
+        if found:
+            yield View(where, "\n".join(found), is_prose)
+
+
+class _Parts(HTMLParser):
+    """A page taken apart. Character references in text are undone by the parser."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.text: list[str] = []
+        self.attributes: defaultdict[str, list[str]] = defaultdict(list)
+        self.comments: list[str] = []
+        self.declarations: list[str] = []
+        self.scripts: list[str] = []
+        self.styles: list[str] = []
+        self._inside = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in ("script", "style"):
+            self._inside = tag
+        for name, value in attrs:
+            self.attributes["names"].append(name)
+            if value is not None:
+                self.attributes[name].append(value)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == self._inside:
+            self._inside = ""
+
+    def handle_data(self, data: str) -> None:
+        {"script": self.scripts, "style": self.styles}.get(self._inside, self.text).append(data)
+
+    def handle_comment(self, data: str) -> None:
+        self.comments.append(data)
+
+    def handle_decl(self, decl: str) -> None:
+        self.declarations.append(decl)
+
+    def handle_pi(self, data: str) -> None:
+        self.declarations.append(data)
+
+    def unknown_decl(self, data: str) -> None:
+        self.comments.append(data)
