@@ -65,6 +65,7 @@ def test_the_slider_uncovers_one_picture_with_the_keyboard(sites: Path, browser:
 def printed(site: Path, browser: Browser, tmp_path: Path) -> str:
     page = browser.new_page()
     page.goto(address(site))
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     page.pdf(path=tmp_path / "page.pdf", prefer_css_page_size=True)
     page.close()
     text = subprocess.run(["pdftotext", tmp_path / "page.pdf", "-"], check=True, capture_output=True)
@@ -72,7 +73,7 @@ def printed(site: Path, browser: Browser, tmp_path: Path) -> str:
 
 
 def test_paper_keeps_the_words_and_leaves_the_controls(site: Path, printed: str, browser: Browser) -> None:
-    """A printed page has its title and no slider; a class's answers stay off the handout."""
+    """A printed page has its title and no slider; a class's answers stay off it, unfolded or not."""
     page = browser.new_page()
     page.goto(address(site))
     title = page.locator("h1").inner_text()
