@@ -17,6 +17,7 @@ from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
 
 _GAP: Final = 3
 """Signs that may stand between two digits of one telephone number."""
+_SHORTEST_PHONE: Final = 6
 _ROOTS: Final = frozenset(
     """
     av ave avda avenida avenue c calle camino carrer cl close court ct dr drive lane ln paseo pl plaza pso pza
@@ -61,7 +62,7 @@ class Stripped:
     def digit_runs(self) -> list[str]:
         """Digits with at most a few signs between; letters end a run."""
         runs = re.findall(rf"[0-9](?:[^\w\n]{{0,{_GAP}}}[0-9]|_[0-9])*", self.lower)
-        return [re.sub(r"[^0-9]", "", run) for run in runs]
+        return [re.sub(r"[^0-9]", "", run) for run in runs if len(run) >= _SHORTEST_PHONE]
 
     @cached_property
     def mail(self) -> str:
@@ -89,7 +90,7 @@ def phone(value: str) -> Look:
             wanted = phonenumbers.national_significant_number(number)
         except phonenumbers.NumberParseException:
             wanted = digits
-    if len(wanted) < 6:
+    if len(wanted) < _SHORTEST_PHONE:
         return lambda text: False
     return lambda text: any(wanted in run for run in text.digit_runs)
 
@@ -192,9 +193,7 @@ def _stands(wanted: str, text: Stripped) -> bool:
 
 _MAIL: Final = re.compile(r"[\w.+%-]+@(?:[\w-]+\.)+([a-z]{2,})(?![\w-])")
 _CARD: Final = re.compile(r"(?<![0-9])[0-9](?:[ -]?[0-9]){14,15}(?![0-9])")
-_ACCOUNT: Final = re.compile(
-    r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?: ?[a-z0-9]{4}){2,7}(?: ?[a-z0-9]{1,3})?(?![a-z0-9])"
-)
+_ACCOUNT: Final = re.compile(r"(?<![a-z0-9])(?=([a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]){11,30}))")
 _NATIONAL: Final = re.compile(r"(?<![a-z0-9])([xyz][0-9]{7}|[0-9]{8})[ -]?([a-z])(?![a-z0-9])")
 _HOST_NUMBER: Final = re.compile(r"(?<![0-9.])(?:[0-9]{1,3}\.){3}[0-9]{1,3}(?![0-9.])")
 _PHONE: Final = re.compile(r"\+[0-9](?:[ ().-]{0,2}[0-9]){7,14}(?![0-9])")
@@ -213,7 +212,7 @@ def anybodys(text: Stripped) -> Iterator[str]:
         yield "a telephone number"
     if any(_luhn(found[0]) for found in _CARD.finditer(lower)):
         yield "a payment card's number"
-    if any(_iban(found[0]) for found in _ACCOUNT.finditer(lower)):
+    if any(_iban(found[1]) for found in _ACCOUNT.finditer(lower)):
         yield "a bank account's number"
     if any("trwagmyfpdxbnjzsqvhlcke"[_national(a) % 23] == b for a, b in _NATIONAL.findall(lower)):
         yield "an identity number"
@@ -239,12 +238,17 @@ def _luhn(written: str) -> bool:
 
 
 def _iban(written: str) -> bool:
-    code = written.replace(" ", "")
+    """Whether a beginning of these groups is an account: the last words may not belong to it."""
+    groups = re.split(r"[ -]", written)
+    return any(_leaves_one("".join(groups[:count])) for count in range(1, len(groups) + 1))
+
+
+def _leaves_one(account: str) -> bool:
     rest = 0
-    for character in code[4:] + code[:4]:
+    for character in account[4:] + account[:4]:
         value = int(character, 36)
         rest = (rest * (100 if value > 9 else 10) + value) % 97
-    return len(code) >= 15 and rest == 1
+    return 15 <= len(account) <= 34 and rest == 1
 
 
 def _national(written: str) -> int:

@@ -39,7 +39,6 @@ _MONTH_STEMS: Final = (
     r"nov(?:ember|iembre|embre|embro)?",
     r"dec(?:ember|embre)?|dic(?:iembre|embre)?|des(?:embre)?|dez(?:ember|embro)?",
 )
-_ANY_MONTH: Final = "|".join(f"(?P<m{number}>{stem})" for number, stem in enumerate(_MONTH_STEMS, 1))
 _UNITS: Final = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 _TEENS: Final = """
     tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth
@@ -59,14 +58,11 @@ _DAY: Final = (
 )
 _JOIN: Final = r"(?:[\s.,/-]|\bof\b|\bde\b|\bdel\b|\bd'|\bthe\b)*"
 _YEAR: Final = r"(?P<year>(?<=')[0-9]{2}|[0-9]{4})"
-_DAY_MONTH: Final = re.compile(
-    rf"(?<![a-z0-9]){_DAY}{_JOIN}(?<![a-z])(?:{_ANY_MONTH})(?![a-z])(?:{_JOIN}'?{_YEAR})?"
-)
-_MONTH_DAY: Final = re.compile(
-    rf"(?<![a-z])(?:{_ANY_MONTH})(?![a-z])[\s.,/-]{{0,2}}(?:the\s)?{_DAY}(?![a-z0-9])"
-    rf"(?:{_JOIN}'?{_YEAR})?"
-)
-_MONTH_YEAR: Final = re.compile(rf"(?<![a-z])(?:{_ANY_MONTH})(?![a-z]){_JOIN}(?P<year>[0-9]{{4}})(?![0-9])")
+_DAY_BEFORE: Final = re.compile(rf"(?<![a-z0-9]){_DAY}{_JOIN}$")
+_DAY_AFTER: Final = re.compile(rf"[\s.,/-]{{0,2}}(?:the\s)?{_DAY}(?![a-z0-9])")
+_YEAR_AFTER: Final = re.compile(rf"{_JOIN}'?{_YEAR}(?![0-9])")
+_FARTHEST: Final = 40
+"""Characters between a day and its month, at most."""
 _WORDS_TOO: Final = frozenset(
     {"may", "march", "mar", "mars", "mai", "mag", "set", "out", "des", "gen", "dec"}
 )
@@ -77,9 +73,11 @@ class Days:
 
     def __init__(self, days: Iterable[date]) -> None:
         self._days = frozenset(days)
-        self._month_days = frozenset((day.month, day.day) for day in self._days)
         self._months = frozenset((day.year, day.month) for day in self._days)
-        self._weeks = frozenset(day.isocalendar()[:2] for day in self._days)
+        stems = (
+            f"(?P<m{number}>{_MONTH_STEMS[number - 1]})" for number in sorted({m for _, m in self._months})
+        )
+        self._month_words = re.compile(rf"(?<![a-z])(?:{'|'.join(stems)})(?![a-z])")
 
     def seen_in(self, text: str, *, is_prose: bool) -> Iterator[tuple[str, date]]:
         """The form and a known day, for each that is met; `text` is plain and keeps its capitals.
@@ -89,6 +87,8 @@ class Days:
         if not self._days:
             return
         lower = text.lower()
+        if len(lower) != len(text):
+            text = lower
         for form, day in (*self._in_digits(lower, is_prose), *self._in_words(text, lower)):
             if day in self._days:
                 yield form, day
@@ -120,27 +120,16 @@ class Days:
                 yield day
 
     def _in_words(self, cased: str, lower: str) -> Iterator[tuple[str, date]]:
-        if len(cased) != len(lower):
-            cased = lower
-        for pattern in (_DAY_MONTH, _MONTH_DAY):
-            for found in pattern.finditer(lower):
-                number = _day_number(found["day"])
-                month, start = _month(found)
-                if number is None or (month, number) not in self._month_days:
-                    continue
-                if lower[start : found.end(f"m{month}")] in _WORDS_TOO and not (
-                    found["year"] or cased[start].isupper()
-                ):
-                    continue
-                yield from (("in words", day) for day in self._on(month, number, found["year"]))
-        for found in _MONTH_YEAR.finditer(lower):
-            month, _ = _month(found)
-            if (int(found["year"]), month) in self._months:
-                yield from (
-                    ("as a month and year", day)
-                    for day in sorted(self._days)
-                    if (day.year, day.month) == (int(found["year"]), month)
-                )
+        for found in self._month_words.finditer(lower):
+            month = int(str(found.lastgroup).removeprefix("m"))
+            may_be_a_word = found.group() in _WORDS_TOO and not cased[found.start()].isupper()
+            for number, year in _days_beside(lower, found.start(), found.end()):
+                if year or not may_be_a_word:
+                    yield from (("in words", day) for day in self._on(month, number, year))
+            alone = _YEAR_AFTER.match(lower, found.end())
+            if alone and (int(alone["year"]), month) in self._months:
+                matching = (day for day in self._days if (day.year, day.month) == (int(alone["year"]), month))
+                yield from (("as a month and year", day) for day in sorted(matching))
 
     def _on(self, month: int, number: int, year: str | None) -> Iterator[date]:
         for day in sorted(self._days):
@@ -168,9 +157,16 @@ def _real(year: str, month: str, day: str) -> Iterator[date]:
             continue
 
 
-def _month(found: re.Match[str]) -> tuple[int, int]:
-    number = next(n for n in range(1, 13) if found[f"m{n}"])
-    return number, found.start(f"m{number}")
+def _days_beside(text: str, start: int, end: int) -> Iterator[tuple[int, str | None]]:
+    """Day numbers before and after a month's name, each with the year that follows."""
+    window = text[max(0, start - _FARTHEST) : start]
+    before = _DAY_BEFORE.search(window)
+    after = _DAY_AFTER.match(text, end)
+    for found, stop in ((before, end), (after, after.end() if after else end)):
+        number = _day_number(found["day"]) if found else None
+        if number is not None:
+            year = _YEAR_AFTER.match(text, stop)
+            yield number, year["year"] if year else None
 
 
 def _day_number(written: str) -> int | None:

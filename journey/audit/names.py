@@ -82,6 +82,10 @@ class PlainText:
         return frozenset(found | {word[:-1] for word in found if len(word) > 3 and word.endswith("s")})
 
     @cached_property
+    def unsplit_words(self) -> frozenset[str]:
+        return frozenset(re.findall(r"[^\W\d_]+", self.lower))
+
+    @cached_property
     def neighbours(self) -> frozenset[tuple[str, str]]:
         """Pairs of words that follow each other, over name particles."""
         telling = [word for word in self.lower_words if word not in _SMALL_WORDS]
@@ -102,10 +106,18 @@ class PlainText:
         return [re.sub(r"[\W_]+", "", run) for run in runs]
 
     @cached_property
-    def undisguised(self) -> list[str]:
-        """Words of letters and digits, each digit as the letters it may stand for, joined by spaces."""
-        found = re.findall(r"(?:[^\W\d_]|[0-9@$!|+])+", self.lower)
-        return [word for word in found if any(c.isalpha() for c in word)]
+    def mixed_words(self) -> list[str]:
+        """Words as runs of letters, digits and the signs that stand for letters."""
+        return re.findall(r"(?:[^\W\d_]|[0-9@$!|+])+", self.lower)
+
+    @cached_property
+    def disguised(self) -> list[int]:
+        """Which of `mixed_words` hold both letters and something else."""
+        return [
+            i
+            for i, word in enumerate(self.mixed_words)
+            if not word.isalpha() and any(character.isalpha() for character in word)
+        ]
 
     @cached_property
     def capitalised(self) -> frozenset[str]:
@@ -175,20 +187,18 @@ class Name:
         return [part for part in self.telling if len(part) >= shortest and part not in NAMES_THAT_ARE_WORDS]
 
     def _is_backwards(self, text: PlainText) -> bool:
-        return any(part[::-1] in text.lower_set for part in self._distinct(6) if part != part[::-1])
+        # From seven letters on: 'animal' is not Lamina backwards.
+        return any(part[::-1] in text.unsplit_words for part in self._distinct(7) if part != part[::-1])
 
     def _with_digits(self, text: PlainText) -> bool:
         wanted = {part: re.compile(_disguise(part)) for part in self._distinct(3)}
-        known = [
-            next((part for part, pattern in wanted.items() if pattern.fullmatch(word)), "")
-            for word in text.undisguised
-        ]
-        for i, part in enumerate(known):
-            if not part or text.undisguised[i] == part:
+        for i in text.disguised:
+            part = next((part for part, look in wanted.items() if look.fullmatch(text.mixed_words[i])), None)
+            if part is None:
                 continue
             # A three-letter name may be a shade: '4na' needs another part beside it.
-            beside = [known[j] for j in (i - 1, i + 1) if 0 <= j < len(known)]
-            if len(part) > 3 or any(beside):
+            beside = [text.mixed_words[j] for j in (i - 1, i + 1) if 0 <= j < len(text.mixed_words)]
+            if len(part) > 3 or any(look.fullmatch(word) for look in wanted.values() for word in beside):
                 return True
         return False
 

@@ -32,6 +32,7 @@ _HOUSE_WORDS: Final = frozenset(
     peluqueria practice restaurant sa salon school shop sl studio stylists team
     """.split()  # noqa: SIM905
 )
+_LONG: Final = 7
 _BETWEEN: Final = r"[\W_]{0,3}"
 _LEET: Final = str.maketrans("4@3€1!|l05$7+869", "aaeeiiiiosstt" + "bgg")
 _LEET_WORD: Final = re.compile(r"[a-z0-9@$!|+€]{3,}")
@@ -64,6 +65,7 @@ class NameForms:
             return
         yield from self._together(text)
         yield from self._alone(text)
+        yield from self._backwards(text)
         yield from self._initials(text)
         yield from self._spaced(text)
         yield from self._with_digits(text)
@@ -95,6 +97,14 @@ class NameForms:
                 start, end, has_initial = self._with_initials(text, start, end)
                 sure = has_initial or _is_possessive(text, start, end)
                 yield Sighting(start, end, part in NAMES_THAT_ARE_WORDS and not sure)
+
+    def _backwards(self, text: FoldedText) -> Iterator[Sighting]:
+        """A long part written backwards as a word of its own; 'animal' is not a short Lamina."""
+        for part in sorted(self.alone):
+            if len(part) < _LONG or part == part[::-1]:
+                continue
+            for found in re.finditer(rf"(?<![^\W\d_]){part[::-1]}(?![^\W\d_])", text.lower):
+                yield Sighting(found.start(), found.end())
 
     def _with_initials(self, text: FoldedText, start: int, end: int) -> tuple[int, int, bool]:
         """Widen a part by its owner's initials: 'A. L. Bello', 'Ana B.'."""

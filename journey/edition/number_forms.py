@@ -25,7 +25,7 @@ _SHORT_NUMBER: Final = 5
 _ANNOUNCED: Final = (
     r"(?:(?<![a-z])(?:lots?|batch|charge|lote|no|n°|num|number|numero|file|card|ref|client|id)|#)[\s.:#]{0,3}"
 )
-_ACCOUNT: Final = re.compile(r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]{2,4}){3,8}(?![a-z0-9])")
+_ACCOUNT: Final = re.compile(r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]{1,4}){3,10}(?![a-z0-9])")
 _CARD: Final = re.compile(r"(?<![0-9])(?:[0-9][ -]?){14,15}[0-9](?![0-9])")
 _NATIONAL_ID: Final = re.compile(r"(?<![a-z0-9])([xyz]?)[- ]?([0-9]{7,8})[- ]?([a-z])(?![a-z0-9])")
 _NATIONAL_LETTERS: Final = "trwagmyfpdxbnjzsqvhlcke"
@@ -66,8 +66,9 @@ def code_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
 def checked_number_sightings(text: FoldedText) -> Iterator[Sighting]:
     """Account, card, identity and internet numbers, told by their own check or shape."""
     for found in _ACCOUNT.finditer(text.lower):
-        if _is_account(found.group()):
-            yield Sighting(found.start(), found.end())
+        length = _account_length(found.group())
+        if length:
+            yield Sighting(found.start(), found.start() + length)
     for found in _CARD.finditer(text.lower):
         if _passes_luhn(found.group()):
             yield Sighting(found.start(), found.end())
@@ -116,8 +117,13 @@ def _code_pattern(declared: str) -> re.Pattern[str] | None:
     return re.compile(rf"(?<![a-z0-9]){code}(?![a-z0-9])")
 
 
-def _is_account(written: str) -> bool:
-    code = re.sub(r"[ -]", "", written)
+def _account_length(written: str) -> int:
+    """How much of the groups is an account; words behind it look like more of them. 0 when none is."""
+    ends = [found.start() for found in re.finditer(r"[ -]", written)] + [len(written)]
+    return next((end for end in reversed(ends) if _is_account(re.sub(r"[ -]", "", written[:end]))), 0)
+
+
+def _is_account(code: str) -> bool:
     if not 15 <= len(code) <= 34:
         return False
     return int("".join(str(int(c, 36)) for c in code[4:] + code[:4])) % 97 == 1

@@ -1,0 +1,206 @@
+"""A finished site is looked through byte by byte: what must not leave is found, and nothing else is said."""
+
+from __future__ import annotations
+
+import ast
+import time
+from pathlib import Path
+from pydoc_data.topics import topics
+
+import pytest
+
+from journey.audit.canaries import Canaries
+from journey.audit.report import audit_site, audit_text
+from journey.edition.text_filter import TextFilter
+from journey.identifiers import Identifier, IdentifierKind
+from journey.site.publish import FIXED_TIME, settle
+from tests.canaries import (
+    CANARIES,
+    EVERYTHING,
+    OUT_OF_REACH,
+    Canary,
+    clean_site,
+    make_site,
+    page,
+    picture,
+    write,
+)
+from tests.persona import IDENTIFIERS, NEUTRAL_WORDS
+
+Kind = IdentifierKind
+
+
+def audited(folder: Path, identifiers: tuple[Identifier, ...] = EVERYTHING, **how: tuple[str, ...]):  # type: ignore[no-untyped-def]
+    return audit_site(folder, identifiers=identifiers, fixed_time=FIXED_TIME, **how)
+
+
+def test_a_clean_site_has_no_findings(tmp_path: Path) -> None:
+    """The site that each canary is planted in says nothing by itself."""
+    clean_site(tmp_path)
+    settle(tmp_path)
+    report = audited(tmp_path)
+    assert report.findings == ()
+    assert report.is_clean
+    assert report.files == 6
+
+
+def test_the_table_is_whole() -> None:
+    """110 forms; 106 are planted, and the four that only a person can see are named."""
+    numbers = [canary.number for canary in CANARIES]
+    assert sorted([*numbers, *OUT_OF_REACH]) == list(range(1, 111))
+    assert len(numbers) >= 100
+
+
+@pytest.mark.parametrize(
+    "canary", CANARIES, ids=lambda canary: f"{canary.number}-{canary.what.replace(' ', '_')}"
+)
+def test_every_canary_is_found(canary: Canary, tmp_path: Path) -> None:
+    """By the kind it is, in a report that does not repeat it.
+
+    Left out: 97 to 100, what is printed or mirrored inside a photo, as no text is read from pixels.
+    """
+    make_site(tmp_path, canary)
+    report = audited(tmp_path)
+    assert {finding.kind for finding in report.findings} & set(canary.kinds), report.findings
+    said = "\n".join(map(str, report.findings)).lower()
+    for secret in ("ruiz", "fern", "anita", "7700", "1991", "benedikt", "quimera", "solvei", "kzt"):
+        assert secret not in said
+
+
+@pytest.mark.parametrize(
+    "canary",
+    [canary for canary in CANARIES if canary.typed],
+    ids=lambda canary: f"{canary.number}-{canary.what.replace(' ', '_')}",
+)
+def test_what_can_be_typed_is_gone_after_the_filter(canary: Canary, tmp_path: Path) -> None:
+    """The filter's output holds nothing that the audit, made apart from it, can find."""
+    assert canary.typed is not None
+    clean = TextFilter(EVERYTHING, NEUTRAL_WORDS).clean(canary.typed)
+    assert clean.withheld
+    clean_site(tmp_path)
+    write(tmp_path, "index.html", page(f"<p>{clean.text}</p>"))
+    settle(tmp_path)
+    assert audited(tmp_path).findings == ()
+
+
+def neutral_prose() -> str:
+    """At least 100,000 words that are about nobody: the language's own help and the library's docstrings."""
+    texts = [*topics.values()]
+    library = Path(ast.__file__).parent
+    for name in ("argparse", "datetime", "decimal", "logging/__init__", "statistics", "subprocess", "typing",
+                 "turtle", "tarfile", "threading", "random", "pathlib", "unittest/mock", "zipfile", "tkinter/__init__"):  # fmt: skip
+        path = library / f"{name}.py"
+        if not path.exists():
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+                texts.append(ast.get_docstring(node) or "")
+    texts += [
+        path.read_text(errors="replace") for path in sorted(Path("/usr/share/common-licenses").glob("*"))
+    ]
+    return "\n\n".join(texts)
+
+
+def test_neutral_prose_raises_no_alarm() -> None:
+    """100,000 words of technical and legal English: no declared value is seen in any view of them."""
+    prose = neutral_prose()
+    assert len(prose.split()) > 100_000
+    canaries = Canaries(IDENTIFIERS)
+    hits = {
+        (hit.kind, hit.form)
+        for view, hit in audit_text(prose, "txt", canaries)
+        if not hit.kind.startswith("nobody")
+    }
+    assert hits == set()
+
+
+TRADE_PAGE = page(
+    "<p>Rose gloss over violet at level 8, 7/1 with 20 vol 1:2 for 35 min; 6N, 4NA, 9.1 at 30 g. It may fade "
+    "by week 14. A reading of 60.1, 44.2, 24.0 and ruin, quiz, banana, anagram, mayor.</p>"
+    '<svg viewBox="0 0 24 24"><path d="M14 3 91 14.3.91 3 14 91"/></svg>'
+)
+
+
+def test_trade_words_and_drawings_raise_no_alarm(tmp_path: Path) -> None:
+    """Shades, ratios, colour names, coordinates of a path that look like a date."""
+    clean_site(tmp_path)
+    write(tmp_path, "index.html", TRADE_PAGE)
+    settle(tmp_path)
+    assert audited(tmp_path).findings == ()
+
+
+def test_a_name_that_is_a_word_is_doubtful_until_a_phrase_is_allowed(tmp_path: Path) -> None:
+    """A client called Rose: small letters pass, a capital is a finding, the exact phrase excuses it, and no
+    phrase excuses her full name."""
+    rose = (Identifier(Kind.CLIENT, "Rose Winterbourne"),)
+    clean_site(tmp_path)
+    write(tmp_path, "index.html", page("<p>A rose gloss.</p>"))
+    settle(tmp_path)
+    assert audited(tmp_path, rose).findings == ()
+    write(tmp_path, "index.html", page("<p>Rose gloss in week 3.</p>"))
+    settle(tmp_path)
+    (finding,) = audited(tmp_path, rose).findings
+    assert "may be a name" in finding.form
+    assert audited(tmp_path, rose, allowed_phrases=("Rose gloss in week 3.",)).findings == ()
+    assert audited(tmp_path, rose, allowed_phrases=("Rose gloss in week 4.",)).findings
+    write(tmp_path, "index.html", page("<p>Rose Winterbourne in week 3.</p>"))
+    settle(tmp_path)
+    assert audited(tmp_path, rose, allowed_phrases=("Rose Winterbourne in week 3.",)).findings
+
+
+def test_a_finding_says_where() -> None:
+    """File, reading and form, in words that lead to it."""
+    (first, *_) = audit_text('<p title="x Fernández">y</p>', "html", Canaries(IDENTIFIERS))
+    assert first[1].excerpt == "A… (24 characters)"
+    places = {
+        view.where for view, _ in audit_text('<p title="x Fernández">y</p>', "html", Canaries(IDENTIFIERS))
+    }
+    assert places == {"source", "attribute title"}
+
+
+def test_what_is_no_site_is_not_called_clean(tmp_path: Path) -> None:
+    """An empty folder, or none at all."""
+    assert not audited(tmp_path).is_clean
+    assert not audited(tmp_path / "nowhere").is_clean
+
+
+def test_files_that_can_not_be_looked_through_are_findings(tmp_path: Path) -> None:
+    """Text in another encoding, unknown kinds, links, empty files, odd names."""
+    clean_site(tmp_path)
+    (tmp_path / "notes.txt").write_bytes("Fernández".encode("utf-16"))
+    (tmp_path / "font.bin").write_bytes(b"x")
+    (tmp_path / "empty.csv").write_bytes(b"")
+    (tmp_path / "out.html").symlink_to("/etc/passwd")
+    (tmp_path / "Two words.html").write_text(page())
+    settle_all_but_links(tmp_path)
+    said = {(finding.file, finding.form) for finding in audited(tmp_path).findings}
+    assert said == {
+        ("notes.txt", "it is not UTF-8, so it can not be looked through"),
+        ("font.bin", "a kind of file that is not published"),
+        ("empty.csv", "an empty file"),
+        ("out.html", "a link, pipe or device"),
+        ("out.html", "a time that tells when somebody was at work"),
+        ("Two words.html", "a name that is not in plain small letters and digits"),
+    }
+
+
+def settle_all_but_links(folder: Path) -> None:
+    link = folder / "out.html"
+    target = link.readlink()
+    link.unlink()
+    settle(folder)
+    link.symlink_to(target)
+
+
+def test_a_whole_site_takes_seconds(tmp_path: Path) -> None:
+    """60 files and 3 MB, with a page of 200 KB: within 3 seconds."""
+    clean_site(tmp_path)
+    body = TRADE_PAGE.partition("<body>")[2].partition("</body>")[0]
+    write(tmp_path, "index.html", page(body * 300))
+    photo = picture("JPEG")
+    for number in range(55):
+        (tmp_path / "pictures" / f"p{number:02}-480.jpg").write_bytes(photo)
+    settle(tmp_path)
+    started = time.perf_counter()
+    assert audited(tmp_path).findings == ()
+    assert time.perf_counter() - started < 3
