@@ -1,8 +1,10 @@
 """110 places and forms in which somebody's identity can sit in a finished site, each planted once.
 
-Every entry says what it is and makes one small site around it. `typed` holds the text when the form is one that
-a person can type into a note: then the text filter must remove it before it ever gets here.
+Every entry says what it is and makes one small site around it. `typed` holds the text when the form is one
+that a person can type into a note: then the text filter must remove it before it ever gets here.
 """
+
+# ruff: noqa: E501 - a table with one canary a line
 
 from __future__ import annotations
 
@@ -103,7 +105,10 @@ def in_file(name: str, text: str) -> Callable[[Path], None]:
 
 
 def as_picture(name: str, form: str, *, tail: bytes = b"", **how: Any) -> Callable[[Path], None]:
-    return lambda folder: (folder / name).write_bytes(picture(form, **how) + tail) and None  # type: ignore[func-returns-value]
+    def plant(folder: Path) -> None:
+        (folder / name).write_bytes(picture(form, **how) + tail)
+
+    return plant
 
 
 def typed(text: str) -> tuple[Callable[[Path], None], str]:

@@ -10,7 +10,7 @@ from pydoc_data.topics import topics
 import pytest
 
 from journey.audit.canaries import Canaries
-from journey.audit.report import audit_site, audit_text
+from journey.audit.report import AuditReport, audit_site, audit_text
 from journey.edition.text_filter import TextFilter
 from journey.identifiers import Identifier, IdentifierKind
 from journey.site.publish import FIXED_TIME, settle
@@ -30,8 +30,10 @@ from tests.persona import IDENTIFIERS, NEUTRAL_WORDS
 Kind = IdentifierKind
 
 
-def audited(folder: Path, identifiers: tuple[Identifier, ...] = EVERYTHING, **how: tuple[str, ...]):  # type: ignore[no-untyped-def]
-    return audit_site(folder, identifiers=identifiers, fixed_time=FIXED_TIME, **how)
+def audited(
+    folder: Path, identifiers: tuple[Identifier, ...] = EVERYTHING, allowed_phrases: tuple[str, ...] = ()
+) -> AuditReport:
+    return audit_site(folder, identifiers=identifiers, allowed_phrases=allowed_phrases, fixed_time=FIXED_TIME)
 
 
 def test_a_clean_site_has_no_findings(tmp_path: Path) -> None:
@@ -87,17 +89,23 @@ def neutral_prose() -> str:
     """At least 100,000 words that are about nobody: the language's own help and the library's docstrings."""
     texts = [*topics.values()]
     library = Path(ast.__file__).parent
-    for name in ("argparse", "datetime", "decimal", "logging/__init__", "statistics", "subprocess", "typing",
-                 "turtle", "tarfile", "threading", "random", "pathlib", "unittest/mock", "zipfile", "tkinter/__init__"):  # fmt: skip
+    for name in (
+        "argparse",
+        "datetime",
+        "decimal",
+        "statistics",
+        "subprocess",
+        "turtle",
+        "tarfile",
+        "typing",
+    ):
         path = library / f"{name}.py"
         if not path.exists():
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
                 texts.append(ast.get_docstring(node) or "")
-    texts += [
-        path.read_text(errors="replace") for path in sorted(Path("/usr/share/common-licenses").glob("*"))
-    ]
+    texts += [path.read_text() for path in sorted(Path("/usr/share/common-licenses").glob("GPL-[23]"))]
     return "\n\n".join(texts)
 
 
@@ -106,12 +114,9 @@ def test_neutral_prose_raises_no_alarm() -> None:
     prose = neutral_prose()
     assert len(prose.split()) > 100_000
     canaries = Canaries(IDENTIFIERS)
-    hits = {
-        (hit.kind, hit.form)
-        for view, hit in audit_text(prose, "txt", canaries)
-        if not hit.kind.startswith("nobody")
-    }
-    assert hits == set()
+    hits = {(hit.kind, hit.form) for _, hit in audit_text(prose, "txt", canaries)}
+    # The texts' own authors' addresses are rightly told apart from declared values.
+    assert {hit for hit in hits if not hit[0].startswith("nobody")} == set()
 
 
 TRADE_PAGE = page(
