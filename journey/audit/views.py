@@ -85,28 +85,39 @@ def _plain_views(text: str, kind: str) -> Iterator[View]:
 def _undone(view: View, where: str) -> Iterator[View]:
     """The same text with one kind of escape undone, where it has any."""
     for name, text in _undone_texts(view.text):
-        yield View(f"{where}, {name}", text, view.is_prose)
+        if text:
+            yield View(f"{where}, {name}", text, view.is_prose)
 
 
 def _undone_texts(text: str) -> Iterator[tuple[str, str]]:
+    """Only the lines with an escape and their neighbours: the others read as in the view itself."""
     if "&" in text:
         # Twice: a reference can itself be written with a reference.
-        once = html.unescape(text)
+        once = html.unescape(_lines_around(text, r"&#?[A-Za-z0-9]"))
         yield "references undone", once
-        if "&" in once:
-            yield "references undone twice", html.unescape(once)
+        yield "references undone twice", html.unescape(_lines_around(once, r"&#?[A-Za-z0-9]"))
     if "%" in text:
-        yield from _percent_undone(text)
+        yield from _percent_undone(_lines_around(text, r"%[0-9A-Fa-f]{2}"))
     if "\\" in text:
-        yield "code escapes undone", _CODE_ESCAPE.sub(_character, text)
-        yield "style escapes undone", _STYLE_ESCAPE.sub(_character, text)
+        lines = _lines_around(text, r"\\[0-9A-Fa-fux]")
+        yield "code escapes undone", _CODE_ESCAPE.sub(_character, lines)
+        yield "style escapes undone", _STYLE_ESCAPE.sub(_character, lines)
     if "xn--" in text.lower():
-        yield "host names decoded", _PUNYCODE.sub(_host_label, text)
+        yield "host names decoded", _PUNYCODE.sub(_host_label, _lines_around(text, "(?i)xn--"))
     if "=?" in text:
-        yield "mail words decoded", _ENCODED_WORD.sub(_mail_word, text)
-    if re.search(r"=[0-9A-F]{2}", text):
-        quoted = quopri.decodestring(text.encode()).decode("utf-8", "replace")
-        yield "quoted-printable", quoted
+        yield "mail words decoded", _ENCODED_WORD.sub(_mail_word, _lines_around(text, r"=\?"))
+    if "=" in text:
+        quoted = _lines_around(text, r"=[0-9A-F]{2}|=$")
+        yield "quoted-printable", quopri.decodestring(quoted.encode()).decode("utf-8", "replace")
+
+
+def _lines_around(text: str, pattern: str) -> str:
+    lines = text.split("\n")
+    kept: set[int] = set()
+    for number, line in enumerate(lines):
+        if re.search(pattern, line):
+            kept.update((number - 1, number, number + 1))
+    return "\n".join(lines[number] for number in sorted(kept) if 0 <= number < len(lines))
 
 
 def _percent_undone(text: str) -> Iterator[tuple[str, str]]:
