@@ -21,7 +21,8 @@ _JPEG_ALLOWED: Final = {0xC0: "SOF0", 0xC2: "SOF2", 0xC4: "DHT", 0xDB: "DQT", 0x
 _PLAIN_JFIF: Final = b"JFIF\0\x01\x01\0\0\x01\0\x01\0\0"
 """Version 1.01, no unit, 1 x 1, no thumbnail."""
 _PNG_SIGNATURE: Final = b"\x89PNG\r\n\x1a\n"
-_PNG_ALLOWED: Final = frozenset({b"IHDR", b"PLTE", b"sRGB", b"IDAT", b"IEND"})
+_PNG_ALLOWED: Final = frozenset({b"IHDR", b"sRGB", b"IDAT", b"IEND"})
+"""No palette: it may keep colours that no pixel has any more."""
 _WEBP_ALLOWED: Final = frozenset({b"VP8 ", b"VP8L"})
 _AVIF_BOXES: Final = frozenset(
     {b"ftyp", b"meta", b"mdat", b"hdlr", b"pitm", b"iloc", b"iinf", b"infe", b"iprp", b"ipco", b"ipma"}
@@ -98,7 +99,7 @@ def _png(data: bytes) -> Iterator[str]:
     if data[:8] != _PNG_SIGNATURE:
         yield "not a PNG"
         return
-    at, packed, colours = 8, b"", 0
+    at, packed = 8, b""
     while True:
         size, name = struct.unpack_from(">I4s", data, at)
         content = _part(data, at + 8, size)
@@ -107,17 +108,16 @@ def _png(data: bytes) -> Iterator[str]:
         if name not in _PNG_ALLOWED:
             yield f"a chunk {name.decode('latin-1')!r}, where metadata stands"
         packed += content if name == b"IDAT" else b""
-        colours = size // 3 if name == b"PLTE" else colours
         at += 12 + size
         if name == b"IEND":
             break
     if at != len(data):
         yield f"{len(data) - at} bytes after the end"
-    yield from _png_pixels(data, packed, colours)
+    yield from _png_pixels(data, packed)
 
 
-def _png_pixels(data: bytes, packed: bytes, colours: int) -> Iterator[str]:
-    """Bytes hidden behind the last row, see-through pixels, and unused colours of a palette."""
+def _png_pixels(data: bytes, packed: bytes) -> Iterator[str]:
+    """Bytes hidden behind the last row or the stream, and see-through pixels."""
     width, height, depth, kind = struct.unpack_from(">IIBB", data, 16)
     if kind in (4, 6):
         yield "see-through pixels, which keep what they hide"
@@ -129,15 +129,10 @@ def _png_pixels(data: bytes, packed: bytes, colours: int) -> Iterator[str]:
         return
     if unpacker.unused_data:
         yield f"{len(unpacker.unused_data)} bytes behind the pixels"
-    channels = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}.get(kind, 1)
+    channels = {2: 3, 4: 2, 6: 4}.get(kind, 1)
     stride = 1 + (width * channels * depth + 7) // 8
     if not data[28] and len(rows) != stride * height:
         yield "more or fewer rows than the picture has"
-    if kind == 3 and depth == 8 and not data[28]:
-        plain = all(rows[at] == 0 for at in range(0, len(rows), stride))
-        used = {value for at in range(0, len(rows), stride) for value in rows[at + 1 : at + stride]}
-        if plain and colours > len(used):
-            yield "colours in the palette that no pixel has"
 
 
 def _webp(data: bytes) -> Iterator[str]:
