@@ -138,6 +138,17 @@ def test_animations_and_see_through_pictures_are_findings() -> None:
         assert picture_findings(clear.getvalue(), suffix)
 
 
+def test_a_second_picture_inside_the_container_is_a_finding() -> None:
+    """A WebP with its one chunk twice; an AVIF whose item is none of pixels."""
+    webp, avif = CLEAN["webp"], CLEAN["avif"]
+    twice = webp[12:] * 2
+    assert picture_findings(b"RIFF" + struct.pack("<I", len(twice) + 4) + b"WEBP" + twice, "webp")
+    at = avif.index(b"infe")
+    assert picture_findings(avif[:at] + avif[at:].replace(b"av01", b"Exif", 1), "avif")
+    assert picture_findings(avif.replace(b"Color\0", b"Ana R\0", 1), "avif")
+    assert picture_findings(avif.replace(b"colrnclx\0\x01", b"colrnclx\0\x0c", 1), "avif")
+
+
 def test_bytes_hidden_in_an_avifs_pixel_box_are_a_finding() -> None:
     """The box is made longer than its picture, without a byte after the end."""
     data = CLEAN["avif"]
