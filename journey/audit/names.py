@@ -25,9 +25,10 @@ _SMALL_WORDS: Final = frozenset(
 )
 _HOUSE_KINDS: Final = frozenset(
     """
-    academy bakery bank barber barbers beauty cafe centre center clinic college company dental firm group hair
-    hairdressers hairdressing hospital hotel institute office peluqueria practice restaurant salon school shop
-    studio team
+    academy bakery bank bar barber barbers beauty cafe center centre clinic clinica colegio college
+    company dental despacho farmacia firm group hair hairdressers hairdressing hospital hotel institute
+    libreria office oficina panaderia peluqueria practice restaurant restaurante salon school shop
+    studio taller team tienda
     """.split()  # noqa: SIM905
 )
 _CODE_WORDS: Final = frozenset(
@@ -156,7 +157,8 @@ class Name:
             if self._is_sure_alone(part, text):
                 yield Seen("as a word")
                 break
-        if not self.is_house and any((a, b) in text.neighbours for a, b in permutations(self.parts, 2)):
+        rows = pairwise(self.parts) if self.is_house else permutations(self.parts, 2)
+        if any(row in text.neighbours for row in rows):
             yield Seen("side by side")
         if any(run in text.letters for run in self._runs):
             yield Seen("run together")

@@ -66,7 +66,7 @@ def date_sightings(day: date, text: FoldedText) -> Iterator[Sighting]:
 
 @lru_cache(maxsize=512)
 def _pattern(day: date) -> re.Pattern[str]:
-    return re.compile(rf"(?<![0-9])(?:{'|'.join((*_in_digits(day), *_in_words(day)))})(?![0-9])")
+    return re.compile(rf"(?:\bthe )?(?<![0-9])(?:{'|'.join((*_in_digits(day), *_in_words(day)))})(?![0-9])")
 
 
 def _in_digits(day: date) -> Iterator[str]:
@@ -92,7 +92,7 @@ def _in_words(day: date) -> Iterator[str]:
     words = "|".join({ordinal: 0, ordinal.replace("-", " "): 0, spanish.replace("-", " "): 0})
     d = rf"(?:0?{day.day}(?: ?(?:st|nd|rd|th|er|o|a)(?![a-z]))?|(?<![a-z])(?:{words})(?![a-z]))"
     full, short = day.year, f"{day.year % 100:02d}"
-    year = rf"(?:[-/]?{full}|{_OF}{full}|{_OF}'{short}|[-/ .]?{short}(?![0-9:%]))?"
-    yield rf"{d}{_OF}[-/]?(?<![a-z])(?P<month1>{names})(?![a-z])\.?{year}"
+    year = rf"(?:[-/]?{full}|{_OF}{full}|{_OF}'{short}|[-/ .]{{0,2}}{short}(?![0-9:%]))?"
+    yield rf"{d}{_OF}[-/]?(?<![a-z])(?P<month1>{names})(?![a-z]){year}"
     yield rf"(?<![a-z])(?P<month2>{names})(?![a-z])[-/. ]{{0,2}}(?:the )?{d}(?:,? ?{full}|{year})"
     yield rf"(?<![a-z])(?:{names})(?![a-z]){_OF}{full}"

@@ -27,9 +27,10 @@ _JOINING_WORDS: Final = frozenset({"and", "at", "by", "for", "in", "on", "the", 
 _TITLES: Final = frozenset({"mr", "mrs", "ms", "miss", "dr", "sr", "sra", "srta", "don", "dona", "mum"})
 _HOUSE_WORDS: Final = frozenset(
     """
-    academy bakery bank barber barbers barbershop beauty cafe centre center clinic co coiffure college company
-    dental estilistas firm group hair hairdressers hairdressing hospital hotel inc institute llc ltd office
-    peluqueria practice restaurant sa salon school shop sl studio stylists team
+    academy bakery bank bar barber barbers barbershop beauty cafe center centre clinic clinica co
+    coiffure colegio college company dental despacho estilistas farmacia firm group hair hairdressers
+    hairdressing hospital hotel inc institute libreria llc ltd office oficina panaderia peluqueria
+    practice restaurant restaurante sa salon school shop sl studio stylists taller team tienda
     """.split()  # noqa: SIM905
 )
 _LONG: Final = 7
@@ -221,7 +222,16 @@ def _house_pattern(parts: tuple[str, ...]) -> re.Pattern[str]:
     between = rf"(?:'s)?{_BETWEEN}(?:(?:{common})\b{_BETWEEN})*"
     before = rf"(?:\bthe )?(?:\b(?:{'|'.join(sorted(_HOUSE_WORDS))})\b{_BETWEEN}(?:(?:de|of)\b{_BETWEEN})?)?"
     behind = rf"(?:[\W_]{{1,3}}(?:{'|'.join(sorted(_HOUSE_WORDS))})\b)*"
-    return re.compile(before + between.join(map(re.escape, parts)) + behind)
+    return re.compile(
+        f"{before}(?:{'|'.join(between.join(map(re.escape, row)) for row in _rows(parts))}){behind}"
+    )
+
+
+def _rows(parts: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """A house's telling words in a row, the longest first; two are enough to know it by."""
+    for length in range(len(parts), min(2, len(parts)) - 1, -1):
+        for first in range(len(parts) - length + 1):
+            yield parts[first : first + length]
 
 
 def _places(part: str, text: str) -> Iterator[int]:

@@ -46,8 +46,7 @@ def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
         for place in _places(national, digits):
             prefix = next((known for known in before if digits[:place].endswith(known)), "")
             first = place - len(prefix)
-            start = _with_signs(text.lower, at[first])
-            yield Sighting(start, at[place + len(national) - 1] + 1)
+            yield Sighting(*_with_signs(text.lower, at[first], at[place + len(national) - 1] + 1))
 
 
 def foreign_phone_sightings(text: FoldedText) -> Iterator[Sighting]:
@@ -79,11 +78,14 @@ def checked_number_sightings(text: FoldedText) -> Iterator[Sighting]:
         yield Sighting(found.start(), found.end())
 
 
-def _with_signs(text: str, start: int) -> int:
-    """A plus and an opening bracket belong to the number behind them."""
-    while start and text[start - 1] in "+(":
-        start -= 1
-    return start
+def _with_signs(text: str, start: int, end: int) -> tuple[int, int]:
+    """A plus belongs to the number behind it, and a bracket if the number closes it."""
+    before = re.search(r"[+(]*$", text[:start])
+    signs = before.group() if before else ""
+    open_brackets = signs.count("(") - text[start:end].count(")")
+    if open_brackets > 0 and text[end : end + 1] != ")":
+        return start - len(signs.rpartition("(")[2]), end
+    return start - len(signs), end + max(open_brackets, 0)
 
 
 def _places(wanted: str, digits: str) -> Iterator[int]:

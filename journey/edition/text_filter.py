@@ -94,6 +94,7 @@ _GREAT_AGE: Final = re.compile(
 _SENTENCE_END: Final = re.compile(r"(?<=[.!?…])\s+|\n+")
 _OPENING_TAG: Final = re.compile(r"<[A-Za-z][^<>]*>")
 _CLOSING_TAG: Final = re.compile(r"</[A-Za-z][^<>]*>")
+_KIND_ORDER: Final = {kind: place for place, kind in enumerate(Kind)}
 _MOST_PASSES: Final = 4
 
 
@@ -265,7 +266,7 @@ def _merged(found: Iterable[_Found]) -> list[_Found]:
     """Overlapping finds become one, named after the longest of them."""
     merged: list[_Found] = []
     longest = 0
-    for one in sorted(found, key=lambda one: (one.start, one.start - one.end, one.kind, one.instead)):
+    for one in sorted(found, key=_first_come):
         size = one.end - one.start
         if not merged or one.start >= merged[-1].end:
             merged.append(one)
@@ -276,6 +277,11 @@ def _merged(found: Iterable[_Found]) -> list[_Found]:
         longest = max(size, longest)
         merged.append(_Found(last.start, max(last.end, one.end), kept.kind, kept.instead, last.is_word_too))
     return merged
+
+
+def _first_come(one: _Found) -> tuple[int, int, int, str]:
+    """Earlier, then longer; of two kinds the one that stands first in `IdentifierKind`."""
+    return one.start, one.start - one.end, _KIND_ORDER[one.kind], one.instead
 
 
 def _joined(text: str, found: Sequence[_Found]) -> list[_Found]:

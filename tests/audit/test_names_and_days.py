@@ -59,6 +59,8 @@ def test_a_house_is_its_telling_words_together() -> None:
     """'Cutting' or 'Room' alone is nothing; a single telling word is."""
     assert forms("The Cutting Room", "cutting the hair in a room", is_house=True) == set()
     assert forms("The Cutting Room", "at Cutting Room", is_house=True)
+    assert forms("The Blue Lantern Works", "at Blue Lantern", is_house=True)
+    assert forms("The Blue Lantern Works", "blue as a lantern", is_house=True) == set()
     assert forms("Salon Marisma", "marisma", is_house=True)
     assert forms("Salon Marisma", "a salon", is_house=True) == set()
 

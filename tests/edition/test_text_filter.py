@@ -59,7 +59,9 @@ def one(kind: Kind, value: str, **how: dict[str, str]) -> TextFilter:
         ("call 07700 900-123 or +44 (7700) 900123", "call a phone number or a phone number"),
         ("call ٠٧٧٠٠٩٠٠١٢٣", "call a phone number"),
         ("born 14.III.1991", "born her birthday"),
-        ("the fourteenth of March", "the her birthday"),
+        ("it is the fourteenth of March.", "it is her birthday."),
+        ("(07700 900123) or (call +44 7700 900123)", "a phone number or (call a phone number)"),
+        ("at Quimera Dental, near @ana_ruiz91", "at her work, near a profile"),
         ("toned 15/10/24, not on 16/10/24", "toned week 6, not on 16/10/24"),
         ("3 de septiembre de 2024: lightened", "Week 0: lightened"),
         ("her car 4821-kzt", "her car a number plate"),
@@ -98,6 +100,12 @@ def test_it_says_how_often_and_of_which_kind() -> None:
     """Counts by kind, in the order of the kinds."""
     clean = FILTER.clean("Call 07700 900123; Ana asked. Ana again, on 3 September 2024.")
     assert clean.withheld == (Withheld(Kind.CLIENT, 2), Withheld(Kind.PHONE, 1), Withheld(Kind.DATE, 1))
+
+
+def test_two_words_of_a_houses_name_in_a_row_are_enough() -> None:
+    """'Blue Lantern' is the Blue Lantern Works; 'blue' or 'lantern' alone is nobody."""
+    house = one(Kind.WORKPLACE, "The Blue Lantern Works")
+    assert house.clean("at Blue Lantern, blue as a lantern").text == "at her work, blue as a lantern"
 
 
 def test_without_weeks_a_day_becomes_the_neutral_word() -> None:
