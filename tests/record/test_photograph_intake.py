@@ -252,6 +252,20 @@ def test_16_bit_grey_is_scaled_and_not_clipped() -> None:
     assert any("grey" in note for note in photo.notes)
 
 
+def test_16_bit_colour_keeps_its_values() -> None:
+    """A PNG of 16 bits a channel, built by hand: the upper 8 bits come out."""
+    width = height = 80
+
+    def chunk(name: bytes, content: bytes) -> bytes:
+        return struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
+
+    row = b"\0" + struct.pack(">3H", 200 * 257, 90 * 257, 40 * 257) * width
+    header = struct.pack(">IIBBBBB", width, height, 16, 2, 0, 0, 0)
+    data = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(row * height))
+    photo = photograph_from(data + chunk(b"IEND", b""), "p.png")
+    assert np.unique(photo.encoded_pixels().reshape(-1, 3), axis=0).tolist() == [[200, 90, 40]]
+
+
 def test_what_lies_under_transparency_does_not_come_out() -> None:
     """A see-through cover hides nothing by itself; here it becomes white paper."""
     secret = np.zeros((80, 80, 4), dtype=np.uint8)
