@@ -95,7 +95,6 @@ _SENTENCE_END: Final = re.compile(r"(?<=[.!?…])\s+|\n+")
 _OPENING_TAG: Final = re.compile(r"<[A-Za-z][^<>]*>")
 _CLOSING_TAG: Final = re.compile(r"</[A-Za-z][^<>]*>")
 _KIND_ORDER: Final = {kind: place for place, kind in enumerate(Kind)}
-_MOST_PASSES: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,14 +192,9 @@ class TextFilter:
         return tuple(doubts)
 
     def _clean(self, text: str) -> CleanText:
-        counts: Counter[Kind] = Counter()
-        # Once more, as taking something out can bring together what stood on its two sides.
-        for _ in range(_MOST_PASSES):
-            sure = _joined(text, [found for found in self._found(text) if not found.is_word_too])
-            if not sure:
-                break
-            text = _replaced(text, sure)
-            counts.update(found.kind for found in sure)
+        sure = _joined(text, [found for found in self._found(text) if not found.is_word_too])
+        counts: Counter[Kind] = Counter(found.kind for found in sure)
+        text = _replaced(text, sure)
         text, ages = _GREAT_AGE.subn("90+", text)
         counts[Kind.BIRTHDAY] += ages
         withheld = tuple(Withheld(kind, counts[kind]) for kind in Kind if counts[kind])

@@ -157,17 +157,19 @@ def test_a_png_with_a_wrong_checksum_is_refused(tmp_path: Path) -> None:
     assert "damaged" in refusal(tmp_path, put(tmp_path, "sum.png", bytes(data))).what
 
 
+def png_chunk(name: bytes, content: bytes) -> bytes:
+    return struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
+
+
+def png_of(width: int, height: int, rows: bytes, *, depth: int = 8) -> bytes:
+    """A PNG in colour, built by hand."""
+    header = png_chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, depth, 2, 0, 0, 0))
+    return b"\x89PNG\r\n\x1a\n" + header + png_chunk(b"IDAT", zlib.compress(rows)) + png_chunk(b"IEND", b"")
+
+
 def png_of_size(width: int, height: int) -> bytes:
-    """A PNG header that promises so many pixels, with hardly a byte behind it."""
-
-    def chunk(name: bytes, content: bytes) -> bytes:
-        return (
-            struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
-        )
-
-    header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
-    rows = zlib.compress(bytes(1000))
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+    """A header that promises so many pixels, with hardly a byte behind it."""
+    return png_of(width, height, bytes(1000))
 
 
 @pytest.mark.parametrize("side", [7_100, 9_400, 12_000, 20_000, 60_000])
@@ -187,9 +189,7 @@ def test_compressed_text_and_profile_bombs_are_refusals_of_that_photo(tmp_path: 
     plain = saved(scene(), "PNG")
     packed = zlib.compress(bytes(200 << 20), 9)
     for name, content in ((b"zTXt", b"a\0\0" + packed), (b"iCCP", b"a\0\0" + packed)):
-        chunk = (
-            struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
-        )
+        chunk = png_chunk(name, content)
         put(tmp_path, "bomb.png", plain[:33] + chunk + plain[33:])
         assert isinstance(refusal(tmp_path, "bomb.png"), PhotographRefusedError)
 
@@ -254,15 +254,8 @@ def test_16_bit_grey_is_scaled_and_not_clipped() -> None:
 
 def test_16_bit_colour_keeps_its_values() -> None:
     """A PNG of 16 bits a channel, built by hand: the upper 8 bits come out."""
-    width = height = 80
-
-    def chunk(name: bytes, content: bytes) -> bytes:
-        return struct.pack(">I", len(content)) + name + content + struct.pack(">I", zlib.crc32(name + content))
-
-    row = b"\0" + struct.pack(">3H", 200 * 257, 90 * 257, 40 * 257) * width
-    header = struct.pack(">IIBBBBB", width, height, 16, 2, 0, 0, 0)
-    data = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(row * height))
-    photo = photograph_from(data + chunk(b"IEND", b""), "p.png")
+    row = b"\0" + struct.pack(">3H", 200 * 257, 90 * 257, 40 * 257) * 80
+    photo = photograph_from(png_of(80, 80, row * 80, depth=16), "p.png")
     assert np.unique(photo.encoded_pixels().reshape(-1, 3), axis=0).tolist() == [[200, 90, 40]]
 
 
