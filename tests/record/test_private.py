@@ -69,7 +69,7 @@ def test_a_private_value_is_frozen_equal_by_content_and_survives_copying() -> No
     """Records that hold private values compare and copy like any frozen record."""
     value = Private(NAME)
     with pytest.raises(AttributeError):
-        value.anything = 1  # type: ignore[attr-defined]
+        value.anything = 1
     with pytest.raises(AttributeError):
         value._Private__value = "Else"
     assert value == Private(NAME) != Private("Else")
