@@ -8,8 +8,6 @@ own module. Nothing here prints: progress is told to a `Progress`, results are r
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -24,7 +22,7 @@ from journey.edition.wording import Wording
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
 from journey.record.reader import read_record
-from journey.site.publish import publish, unpublish
+from journey.site.publish import FIXED_TIME, publish, settle, staging_folder, unpublish
 from journey.site.theme import Theme
 from journey.site.writer import write_site
 from journey.study.assemble import study_record
@@ -32,15 +30,6 @@ from journey.study.model import Study
 
 Progress = Callable[[str], None]
 """Told in a few words what is being done now."""
-
-
-class AuditRefusedError(Exception):
-    """The finished site holds something that must not leave; it was not published."""
-
-    def __init__(self, audience: Audience, findings: Sequence[Finding]) -> None:
-        super().__init__(f"the {audience} site was not published: {len(findings)} findings")
-        self.audience = audience
-        self.findings = tuple(findings)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,13 +105,14 @@ def _make_edition(
     if isinstance(edition, Refusal):
         unpublish(target)
         return Outcome(audience=audience, site=None, why_not=edition.reasons)
-    to.mkdir(parents=True, exist_ok=True)
-    staging = Path(tempfile.mkdtemp(prefix=f".{audience}-", dir=to))
-    try:
+    with staging_folder(target) as staging:
         progress(f"writing the {audience} site")
         write_site(edition, staging, theme=theme)
+        settle(staging)
         progress(f"auditing the {audience} site")
-        report = audit_site(staging, identifiers=must_not_appear(studied.record, audience))
+        report = audit_site(
+            staging, identifiers=must_not_appear(studied.record, audience), fixed_time=FIXED_TIME
+        )
         if report.findings:
             return Outcome(
                 audience=audience,
@@ -131,6 +121,4 @@ def _make_edition(
                 findings=tuple(report.findings),
             )
         publish(staging, target)
-    finally:
-        shutil.rmtree(staging, ignore_errors=True)
     return Outcome(audience=audience, site=target, withheld=edition.withheld)

@@ -5,7 +5,7 @@ The places are ours, set by eye in CIELAB under D65 for colours hair can have: t
 colour names. Names of natural depth (brown, dark blonde...) describe what is seen, and are no statement of
 the level, which is the colourist's to judge.
 
-A colour gets the noun whose place is nearest in CIEDE2000, and a modifier when it lies well beside that place.
+A colour gets the noun whose place is nearest in CIEDE2000, and a modifier when it lies well beside it.
 """
 
 from dataclasses import dataclass

@@ -82,13 +82,10 @@ def crop_of(desk: Desk, reading: Reading) -> Picture | None:
     _, photo = desk.photo(reading.photo)
     if not desk.may_show(photo):
         return None
-    patch = next(
-        one for one in photo.patches if (one.zone, str(one.band)) == (reading.place.zone, reading.place.band)
-    )
     place = desk.place(reading.place)
     return desk.pictures.around(
         photo,
-        patch.rect,
+        reading.rect,
         alt=desk.words.say("photo.crop-alt", place=place, colour=desk.colour(reading.body_lab)),
         caption=place,
     )

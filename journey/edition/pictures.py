@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import ceil
 
 from PIL import Image
 
@@ -52,21 +51,8 @@ class Pictures:
         width, height = max(1, round(taken.width * part.width * scale)), max(1, round(taken.height * part.height * scale))
 
         def make(long_edge: int) -> Image.Image:
-            whole_edge = min(LONGEST_EDGE, ceil(long_edge * max(taken.width, taken.height) / max(
-                taken.width * part.width, taken.height * part.height
-            )))
             with self.photographs.opened(photo.file) as photograph:
-                whole = remake(photograph, photo.covers, whole_edge)
-            cut = whole.crop(
-                (
-                    round(part.left * whole.width),
-                    round(part.top * whole.height),
-                    round(part.right * whole.width),
-                    round(part.bottom * whole.height),
-                )
-            )
-            cut.thumbnail((long_edge, long_edge), Image.Resampling.LANCZOS)
-            return cut
+                return remake(photograph, photo.covers, min(long_edge, LONGEST_EDGE), part=part)
 
         picture = Picture(
             name=f"p{len(self._made) + 1:02d}",

@@ -48,7 +48,7 @@ def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
         cells.append(Cell(text=words.number(hue, 0), number=True))
         cells.append(Cell(text=words.say("plus-minus", value=reading.uncertainty.delta_e_90), number=True))
         weak = words.say("readings.weak") if reading.weak or reading.trend_only else ""
-        cells.append(Cell(text=f"{words.say(f'method.{reading.calibration}')}{weak}"))
+        cells.append(Cell(text=f"{words.say(f'calibration.{reading.calibration}')}{weak}"))
     cells.append(Cell(text=share_left(desk, reading), number=True))
     return tuple(cells)
 

@@ -13,7 +13,7 @@ from typing import Final
 
 from journey.edition.model import BowlCard, Edition, Entry, FibreFigure, Question, StrandRaster, Table
 
-BOWLS_ON_A_BOARD: Final = 6
+BOWLS_ON_A_BOARD: Final = 4
 
 BoardSubject = StrandRaster | FibreFigure | tuple[BowlCard, ...] | Entry | None
 
@@ -84,7 +84,7 @@ def _bowls(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
 def _decision(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
     for question in edition.questions:
         if question.choices:
-            yield None, entry_named_in(question.question, edition)
+            yield None, entry_named_in(question.question, edition) or next(iter(edition.entries[::-1]), None)
 
 
 def entry_named_in(words: str, edition: Edition) -> Entry | None:

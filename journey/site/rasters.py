@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -21,8 +22,11 @@ from journey.edition.model import StrandRaster
 CARD_HEX: Final = "#767676"
 TOO_NEAR_DELTA_E: Final = 12.0
 """Nearer to the ground than this in CIEDE2000, hair seems to vanish into it (seen with silver hair)."""
-_MM_PER_2PX: Final = {"curtain": 2, "map": 2, "ribbon": 12}
+_MM_OF_LINE: Final = {"curtain": 2, "map": 2, "ribbon": 12}
 """How many 1 mm columns make a line of about 2 px at the size each picture is shown."""
+
+_SHORTEST_GAP_ROWS: Final = 56
+"""Two weeks at four rows a day."""
 
 Pixels = NDArray[np.uint8]
 
@@ -42,7 +46,7 @@ class RasterFile:
 
 def curtain_files(strand: StrandRaster) -> tuple[RasterFile, RasterFile | None]:
     """The opening picture, time running right and hair hanging down: measured part, then forecast if any."""
-    rgba = with_keyline(strand.rgba, _MM_PER_2PX["curtain"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["curtain"])
     cut = row_at(strand, strand.forecast_from)
     hanging = rgba.transpose(1, 0, 2)
     ahead = hanging[:, cut:]
@@ -53,13 +57,13 @@ def curtain_files(strand: StrandRaster) -> tuple[RasterFile, RasterFile | None]:
 
 def ribbon_file(strand: StrandRaster) -> RasterFile:
     """The same hair with time running down, whole: every entry shows its own rows of it."""
-    rgba = with_keyline(strand.rgba, _MM_PER_2PX["ribbon"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["ribbon"])
     return _file("ribbon.webp", rgba, rgba)
 
 
 def map_file(strand: StrandRaster, number: int) -> RasterFile:
     """The measured rows alone, to stand beside a ruler."""
-    rgba = with_keyline(strand.rgba, _MM_PER_2PX["map"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["map"])
     return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba)
 
 
@@ -74,26 +78,34 @@ def row_at(strand: StrandRaster, week: float) -> int:
     return int(min(row, strand.rgba.shape[0]))
 
 
-def tips_vanish(rgba: Pixels) -> bool:
-    """True when any tip of a raster (rows, columns, 4) is within `TOO_NEAR_DELTA_E` of the ground."""
+def vanishing_rows(rgba: Pixels) -> NDArray[np.bool_]:
+    """Rows (n,) of a raster (n, columns, 4) whose tip is within `TOO_NEAR_DELTA_E` of the ground.
+
+    Stretches of less than `_SHORTEST_GAP_ROWS` between such rows count too, so that the line is whole.
+    """
     opaque = rgba[..., 3] > 0
     rows = np.flatnonzero(opaque.any(axis=1))
     tips = opaque.shape[1] - 1 - np.argmax(opaque[rows, ::-1], axis=1)
-    colours = np.unique(rgba[rows, tips, :3], axis=0)
-    lab = xyz_to_lab(linear_rgb_to_xyz(decode_srgb(colours / 255)))
-    return bool((delta_e_2000(lab, hex_to_lab(CARD_HEX)) < TOO_NEAR_DELTA_E).any())
+    lab = xyz_to_lab(linear_rgb_to_xyz(decode_srgb(rgba[rows, tips, :3] / 255)))
+    near = rows[delta_e_2000(lab, hex_to_lab(CARD_HEX)) < TOO_NEAR_DELTA_E]
+    found = np.zeros(rgba.shape[0], dtype=bool)
+    found[near] = True
+    for before, after in pairwise(near):
+        if after - before <= _SHORTEST_GAP_ROWS:
+            found[before:after] = True
+    return found
 
 
 def with_keyline(rgba: Pixels, columns: int) -> Pixels:
-    """The raster, with `columns` black columns past every tip when a tip would vanish into the ground."""
-    if not (rgba[..., 3] > 0).any() or not tips_vanish(rgba):
+    """The raster, with `columns` black columns past every tip that would vanish into the ground."""
+    lined = vanishing_rows(rgba)
+    if not lined.any():
         return rgba
     padded = np.pad(rgba, ((0, 0), (0, columns), (0, 0)))
     opaque = padded[..., 3] > 0
     past = opaque.shape[1] - np.argmax(opaque[:, ::-1], axis=1)
     column = np.arange(padded.shape[1])
-    has_hair = np.asarray(opaque.any(axis=1))
-    line = (column >= past[:, None]) & (column < past[:, None] + columns) & has_hair[:, None]
+    line = (column >= past[:, None]) & (column < past[:, None] + columns) & lined[:, None]
     padded[line] = (0, 0, 0, 255)
     return padded
 

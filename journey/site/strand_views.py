@@ -7,7 +7,7 @@ The pictures are made in `rasters`, their size on screen is the styles' affair.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from journey.edition.model import Entry, Mark, StrandRaster
@@ -16,6 +16,7 @@ from journey.site.rasters import RasterFile, row_at
 
 _CURTAIN_WIDTHS_PX: Final = {"narrow": 390, "wide": 1240}
 _CHARACTER_PX: Final = 7.6
+_LEAST_ROOM_PX: Final = 96
 _LONGEST_LABEL: Final = {"narrow": 17, "wide": 32}
 """Characters after which the styles cut a curtain label short; the strand map has it whole."""
 _MAP_LINE_SHARE: Final = 0.052
@@ -68,7 +69,7 @@ def place_curtain(
     measured, ahead = files
     end = strand.first_week + strand.rgba.shape[0] / strand.rows_per_week
     spread = end - strand.first_week
-    shown = [mark for mark in strand.marks if strand.first_week <= mark.when.week <= end]
+    shown = [mark for mark in joined_marks(strand.marks) if strand.first_week <= mark.when.week <= end]
     lefts = [(mark.when.week - strand.first_week) / spread for mark in shown]
     placed = {
         name: hang_labels([left * width for left in lefts], [label_px(mark, name) for mark in shown], width)
@@ -97,6 +98,22 @@ def place_curtain(
     )
 
 
+def joined_marks(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks in order of time; those of one moment become one, or their labels would lie on each other."""
+    joined: list[Mark] = []
+    for mark in sorted(marks, key=lambda one: one.when.week):
+        if joined and joined[-1].when.week == mark.when.week:
+            mark = replace(joined.pop(), label=joined_label(marks, mark.when.week))
+        joined.append(mark)
+    return joined
+
+
+def joined_label(marks: Sequence[Mark], week: float) -> str:
+    """What stands at one moment; 'Today' comes before what was done today."""
+    here = [mark for mark in marks if mark.when.week == week]
+    return ", ".join(mark.label for mark in sorted(here, key=lambda one: one.is_service))
+
+
 def label_px(mark: Mark, width: str) -> float:
     """About how wide a curtain label is: one line on a phone, date over name on a wide screen."""
     words = (len(mark.when.text), min(len(mark.label), _LONGEST_LABEL[width]))
@@ -106,13 +123,17 @@ def label_px(mark: Mark, width: str) -> float:
 def hang_labels(xs: Sequence[float], widths: Sequence[float], width: float) -> list[HungLabel]:
     """Rows under the curtain such that no label covers another or the line another one hangs from.
 
-    `xs` ascend, in px like the widths. A label runs to the right of its line, or to the left where it would
-    leave the page; one that reaches past a neighbour's line hangs below that neighbour.
+    `xs` ascend, in px like the widths. A label runs to the right of its line, cut short at the page's edge, or
+    to the left where less than `_LEAST_ROOM_PX` is left; one that reaches past a neighbour's line hangs below
+    that neighbour.
 
     >>> [label.row for label in hang_labels([0, 30, 200], [50, 50, 50], 400)]
     [1, 0, 0]
     """
-    spans = [(x - w, x) if x + w > width else (x, x + w) for x, w in zip(xs, widths, strict=True)]
+    spans = [
+        (x - w, x) if x + min(w, _LEAST_ROOM_PX) > width else (x, min(x + w, width))
+        for x, w in zip(xs, widths, strict=True)
+    ]
     rows: dict[int, int] = {}
     leftwards = [i for i, (_, right) in enumerate(spans) if right == xs[i]]
     rightwards = [i for i in range(len(xs)) if i not in leftwards]
@@ -153,7 +174,7 @@ def ribbon_slice(entry: Entry, strand: StrandRaster, styles: HairStyles) -> tupl
 def place_map(strand: StrandRaster, picture: RasterFile, styles: HairStyles) -> StrandMap:
     """One zone's strand map with dates, services, centimetres and perhaps a followed point."""
     weeks = row_at(strand, strand.forecast_from) / strand.rows_per_week
-    shown = [mark for mark in strand.marks if 0 <= mark.when.week - strand.first_week <= weeks]
+    shown = [mark for mark in joined_marks(strand.marks) if 0 <= mark.when.week - strand.first_week <= weeks]
     tops = [(mark.when.week - strand.first_week) / weeks for mark in shown]
     lines = [-(-len(mark.label) // _MAP_LINE_CHARACTERS) for mark in shown]
     clear = spread_apart(tops, [_MAP_LINE_SHARE * count for count in lines])
@@ -191,20 +212,23 @@ def spread_apart(wanted: Sequence[float], heights: Sequence[float]) -> list[floa
     blocks: list[tuple[float, list[int]]] = []
     for index in range(len(wanted)):
         members = [index]
-        while True:
-            height = sum(heights[i] for i in members)
-            # Each label asks the block to start where its own centre would then be right.
-            offsets = [sum(heights[j] for j in members[:k]) + heights[i] / 2 for k, i in enumerate(members)]
-            start = sum(wanted[i] - offset for i, offset in zip(members, offsets, strict=True)) / len(members)
-            if blocks and blocks[-1][0] + sum(heights[i] for i in blocks[-1][1]) > start + 1e-9:
-                members = blocks.pop()[1] + members
-                continue
-            blocks.append((start, members))
-            break
+        start = _block_start(members, wanted, heights)
+        while blocks and blocks[-1][0] + sum(heights[i] for i in blocks[-1][1]) > start + 1e-9:
+            members = blocks.pop()[1] + members
+            start = _block_start(members, wanted, heights)
+        blocks.append((start, members))
     centres = [0.0] * len(wanted)
     for start, members in blocks:
-        at = start
         for i in members:
-            centres[i] = at + heights[i] / 2
-            at += heights[i]
+            centres[i] = start + heights[i] / 2
+            start += heights[i]
     return centres
+
+
+def _block_start(members: Sequence[int], wanted: Sequence[float], heights: Sequence[float]) -> float:
+    """Where a block begins when each label asks for the start that puts its own centre right."""
+    asked, above = [], 0.0
+    for i in members:
+        asked.append(wanted[i] - above - heights[i] / 2)
+        above += heights[i]
+    return sum(asked) / len(asked)

@@ -26,6 +26,8 @@ from journey.study.model import Fade, Place, Reading
 MOST_NEW_GROWTH_CM = 0.5
 """Roots that have grown more than this since the service show natural hair in the patch, not the colour."""
 
+_CLIPPED_OFF = "the coloured part has been clipped off"
+
 MEAN_PER_LIMIT = 0.42
 """Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
 that the 95 % limit is about 2.4 times the mean (see the accuracy tables)."""
@@ -98,13 +100,32 @@ def _touches(service: Service, place: Place) -> bool:
 
 
 def _fresh(readings: Sequence[Reading], course: _Course) -> Reading | None:
-    """The best reading of the place right after the service: chart before card, sound before weak."""
-    found = [
-        reading
-        for reading in readings
-        if reading.entry == course.visit.key and reading.place == course.place and reading.stage == "after"
-    ]
-    return min(found, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90, one.key), default=None)
+    """The reading of the place right after the service, in the view that shows it later on.
+
+    Light falls on a lock on a board otherwise than on a head: like is compared with like, and among equals
+    a chart comes before a card, a sound reading before a weak one.
+    """
+    on_place = [reading for reading in readings if reading.place == course.place]
+    found = [reading for reading in on_place if reading.entry == course.visit.key and reading.stage == "after"]
+    later = [reading.view for reading in on_place if _is_later(reading, course)]
+    return min(
+        found,
+        key=lambda one: (
+            -later.count(one.view),
+            one.trend_only,
+            len(one.weak),
+            one.uncertainty.delta_e_90,
+            one.key,
+        ),
+        default=None,
+    )
+
+
+def _is_later(reading: Reading, course: _Course) -> bool:
+    """After the service, and not after the next one."""
+    if reading.day <= course.visit.date or (course.until is not None and reading.day > course.until):
+        return False
+    return reading.day != course.until or reading.stage == "before"
 
 
 def _fit(
@@ -123,7 +144,8 @@ def _fit(
         path = FadePath.between(base.lab, fresh.body_lab)
     except NoFadePathError:
         return None
-    used, left_out = _follow_ups(course, readings, zones.get(course.place.zone))
+    zone = zones.get(course.place.zone)
+    used, left_out = _follow_ups(course, fresh, readings, zone)
     kind = colour_class(record, course.service)
     prior = _prior(kind, course.place, earlier)
     photos = [(_between(washes, course.visit.date, reading.day), reading.body_lab) for reading in used]
@@ -148,7 +170,6 @@ def _fit(
             bare_delta_e=base.mean_error,
         )
 
-    over = course.until is not None and course.until <= as_of
     return Fade(
         key=f"{course.service.key}.{course.place.zone}.{course.place.band}",
         service=course.service.key,
@@ -168,26 +189,32 @@ def _fit(
             for reading, (count, _) in zip(used, photos, strict=True)
         ),
         left_out=left_out,
-        share_now=Absent("another service has followed")
-        if over
-        else posterior.share_at(_between(washes, course.visit.date, as_of)),
+        share_now=_share_now(course, zone, posterior, washes, as_of),
         prior_from=prior.source,
     )
 
 
+def _share_now(
+    course: _Course, zone: Grown | None, posterior: FadePosterior, washes: WashCalendar, as_of: date
+) -> Interval | Absent:
+    if course.until is not None and course.until <= as_of:
+        return Absent("another service has followed")
+    if zone is not None and _is_clipped_off(course, zone, as_of):
+        return Absent(_CLIPPED_OFF)
+    return posterior.share_at(_between(washes, course.visit.date, as_of))
+
+
 def _follow_ups(
-    course: _Course, readings: Sequence[Reading], zone: Grown | None
+    course: _Course, fresh: Reading, readings: Sequence[Reading], zone: Grown | None
 ) -> tuple[list[Reading], tuple[tuple[str, str], ...]]:
     """Readings of this colour as it fades, and those that are not, each with its reason."""
     used, left_out = [], []
     for reading in readings:
-        after = reading.day > course.visit.date
-        before_next = course.until is None or reading.day <= course.until
-        if reading.place != course.place or not after or not before_next:
-            continue
-        if reading.day == course.until and reading.stage != "before":
+        if reading.place != course.place or not _is_later(reading, course):
             continue
         reason = _says_nothing(reading, course, zone)
+        if reason is None and reading.view != fresh.view:
+            reason = "another view than the fresh colour was read in"
         if reason is None:
             used.append(reading)
         else:
@@ -204,10 +231,14 @@ def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> str 
     grown = zone.today.growth_cm_per_day * day
     if reading.place.band == "roots" and grown > MOST_NEW_GROWTH_CM:
         return f"{grown:.1f} cm of natural hair has grown into the patch"
+    return _CLIPPED_OFF if _is_clipped_off(course, zone, reading.day) else None
+
+
+def _is_clipped_off(course: _Course, zone: Grown, day: date) -> bool:
+    """Whether hair that is clipped short has lost the part that was coloured."""
     clipped = zone.zone.clipped_to
-    if clipped is not None and grown >= clipped.cm:
-        return "the coloured part has been clipped off"
-    return None
+    grown = zone.today.growth_cm_per_day * (day - course.visit.date).days
+    return clipped is not None and grown >= clipped.cm
 
 
 def _prior(kind: ColourClass, place: Place, earlier: Sequence[Fade]) -> FadePrior:

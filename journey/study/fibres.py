@@ -16,9 +16,16 @@ from journey.colour.calibrate import (
     calibrate_by_grey,
     uncalibrated,
 )
-from journey.colour.micro_scale import fibre_width, scale_of
+from journey.colour.micro_scale import (
+    MicroScale,
+    NoFibreError,
+    scale_from_field,
+    scale_from_magnification,
+    typical_fibre_width,
+)
 from journey.colour.photo_checks import sharpness_check
 from journey.colour.strand_mix import bright_ground, strand_mix
+from journey.colour.spaces import FloatArray
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
 from journey.hair.interval import Interval
@@ -61,12 +68,7 @@ def _study(
         return None
     place = Place(magnified.zone, str(magnified.band))
     ordinary = _ordinary(readings, entry.key, place)
-    scale = scale_of(
-        photograph.width,
-        field_width_mm=magnified.field_width_mm,
-        magnification=magnified.magnification,
-        sensor_width_mm=magnified.sensor_width_mm,
-    )
+    scale = _scale(magnified, photograph.width)
     sharp = sharpness_check(photograph.encoded_pixels())
     return FibreStudy(
         photo=photo.key,
@@ -80,7 +82,7 @@ def _study(
         difference=Absent("no ordinary photo of this place was read on that day")
         if ordinary is None
         else mix.difference_from(ordinary.from_afar_lab),
-        um_per_px=scale,
+        um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
         fibre_width_um=_width(xyz, scale),
         warnings=(*warnings, *mix.warnings, *(() if sharp.passed else (sharp.reason,))),
     )
@@ -105,7 +107,20 @@ def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading 
     return min(same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None)
 
 
-def _width(xyz: np.ndarray, scale: float | Absent) -> Interval | Absent:
+def _scale(magnified: Magnified, width_px: int) -> MicroScale | Absent:
+    """By the field's width, else by magnification and sensor."""
+    if magnified.field_width_mm is not None:
+        return scale_from_field(magnified.field_width_mm, width_px)
+    if magnified.magnification is not None and magnified.sensor_width_mm is not None:
+        return scale_from_magnification(magnified.magnification, magnified.sensor_width_mm, width_px)
+    return Absent("neither the width of the field nor magnification with sensor width is written")
+
+
+def _width(xyz: FloatArray, scale: MicroScale | Absent) -> Interval | Absent:
     if isinstance(scale, Absent):
         return scale
-    return fibre_width(xyz, scale)
+    try:
+        width = typical_fibre_width(~bright_ground(xyz), scale)
+    except NoFibreError as error:
+        return Absent(str(error))
+    return Interval(width.low_um, width.width_um, width.high_um)

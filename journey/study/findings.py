@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from journey.hair.absent import Absent
 from journey.hair.growth import GrowthRate
 from journey.record.model import Photo, Record
+from journey.study.reading_photos import keyed_patches
 from journey.study.model import (
     BowlStudy,
     Change,
@@ -82,9 +83,8 @@ def _photos(path: str, photos: Sequence[Photo]) -> dict[str, str]:
     found = {}
     for number, photo in enumerate(photos, 1):
         found[f"photo:{photo.key}"] = f"{path}.photos[{number}]"
-        for place, patch in enumerate(photo.patches, 1):
-            key = f"patch:{photo.key}.{patch.zone}.{patch.band}"
-            found[key] = f"{path}.photos[{number}].patches[{place}]"
+        for place, (key, _) in enumerate(keyed_patches(photo), 1):
+            found[f"patch:{key}"] = f"{path}.photos[{number}].patches[{place}]"
     return found
 
 

@@ -22,6 +22,7 @@ from journey.hair.fade import FadePosterior
 from journey.hair.growth import GrowthRate
 from journey.hair.interval import Interval
 from journey.hair.strand_history import StrandHistory
+from journey.record.rectangle import Rectangle
 
 Lab = NDArray[np.float64]
 """CIELAB, D65 2 degrees; shape (3,)."""
@@ -75,6 +76,9 @@ class Reading:
     day: date
     stage: str
     """before, lightened, removed, after or home."""
+    view: str
+    """What the photo shows, as the stylist named it: only like views are compared over time."""
+    rect: Rectangle
     place: Place
     from_afar_lab: Lab
     """Linear mean of all strands: what the eye sees from a metre. Feeds comparison with magnified photos."""

@@ -7,6 +7,7 @@ its grey card, else not at all, and what is said where one of these can not be u
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -74,12 +75,23 @@ def _read_photo(
     common = tuple(check.reason for check in checks if not check.passed) + seen.notes
     readings = tuple(
         reading
-        for patch in photo.patches
-        if (reading := _read_patch(entry, photo, patch, photograph, seen.calibration, common)) is not None
+        for key, patch in keyed_patches(photo)
+        if (reading := _read_patch(entry, photo, key, patch, photograph, seen.calibration, common)) is not None
     )
     return PhotoStudy(
         photo=photo.key, entry=entry.key, calibration=seen.calibration, checks=checks, readings=readings
     )
+
+
+def keyed_patches(photo: Photo) -> list[tuple[str, Patch]]:
+    """Each patch with the key of its reading; a second patch on one place is numbered."""
+    seen: Counter[str] = Counter()
+    found = []
+    for patch in photo.patches:
+        key = f"{photo.key}.{patch.zone}.{patch.band}"
+        seen[key] += 1
+        found.append((key if seen[key] == 1 else f"{key}.{seen[key]}", patch))
+    return found
 
 
 def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibration]) -> _Seen:
@@ -116,6 +128,7 @@ def _check(
 def _read_patch(
     entry: Visit | CheckIn,
     photo: Photo,
+    key: str,
     patch: Patch,
     photograph: Photograph,
     calibration: Calibration,
@@ -129,11 +142,13 @@ def _read_patch(
         return None
     weak = [*common, *(check.reason for check in patch_checks(pixels.values, pixels.clipped) if not check.passed)]
     return Reading(
-        key=f"{photo.key}.{place.zone}.{place.band}",
+        key=key,
         photo=photo.key,
         entry=entry.key,
         day=entry.date,
         stage=photo.moment,
+        view=photo.view,
+        rect=patch.rect,
         place=place,
         from_afar_lab=np.array(swatch.from_afar_lab),
         body_lab=np.array(swatch.body_lab),
