@@ -5,6 +5,8 @@ Each module listed in `tests.accuracy.__main__` offers `tables() -> list[Table]`
 
 from dataclasses import dataclass
 
+Row = tuple[str | float, ...]
+
 
 @dataclass(frozen=True, slots=True)
 class Table:
@@ -12,7 +14,7 @@ class Table:
 
     title: str
     columns: tuple[str, ...]
-    rows: tuple[tuple[str | float, ...], ...]
+    rows: tuple[Row, ...]
     note: str = ""
 
     def __post_init__(self) -> None:

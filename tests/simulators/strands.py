@@ -126,11 +126,17 @@ def _paint(
     linear: FloatArray, labels: NDArray[np.int_], strand: _Strand, shade: FloatArray, light: Light
 ) -> None:
     height, width = labels.shape
-    rows, columns = np.arange(height)[:, None], np.arange(width)[None, :]
+    ends = (strand.centre, strand.centre + strand.slope * height)
+    left = max(0, int(min(ends) - strand.half_width) - 1)
+    right = min(width, int(max(ends) + strand.half_width) + 3)
+    if left >= right:
+        return
+    seen = (slice(None), slice(left, right))
+    rows, columns = np.arange(height)[:, None], np.arange(left, right)[None, :]
     across = (columns - strand.centre - strand.slope * rows) / strand.half_width
     facing = np.sqrt(np.clip(1 - across**2, 0, 1))
     along = rows / height - strand.gloss_height
-    diffuse = (_AMBIENT + (1 - _AMBIENT) * facing) * shade * strand.depth_factor
+    diffuse = (_AMBIENT + (1 - _AMBIENT) * facing) * shade[seen] * strand.depth_factor
     gloss = (
         strand.gloss_factor
         * strand.depth_factor
@@ -141,5 +147,5 @@ def _paint(
         diffuse[..., None] * strand.albedo + gloss[..., None] * 0.5 + second[..., None] * strand.albedo**1.5
     )
     cover = np.clip((1 - np.abs(across)) * strand.half_width + 0.5, 0, 1)
-    linear += cover[..., None] * (colour - linear)
-    labels[cover > 0.5] = strand.label
+    linear[seen] += cover[..., None] * (colour - linear[seen])
+    labels[seen][cover > 0.5] = strand.label
