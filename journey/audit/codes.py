@@ -192,6 +192,7 @@ def _stands(wanted: str, text: Stripped) -> bool:
 # ---------------------------------------------------------------- nobody declared it, and it is somebody's
 
 _MAIL: Final = re.compile(r"[\w.+%-]+@(?:[\w-]+\.)+([a-z]{2,})(?![\w-])")
+_ISO_DAY: Final = re.compile(r"(?<![0-9])[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9])")
 _CARD: Final = re.compile(r"(?<![0-9])[0-9](?:[ -]?[0-9]){14,15}(?![0-9])")
 _ACCOUNT: Final = re.compile(r"(?<![a-z0-9])(?=([a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]){11,30}))")
 _NATIONAL: Final = re.compile(r"(?<![a-z0-9])([xyz][0-9]{7}|[0-9]{8})[ -]?([a-z])(?![a-z0-9])")
@@ -210,7 +211,8 @@ def anybodys(text: Stripped) -> Iterator[str]:
         yield "an e-mail address"
     if "+" in lower and any(_is_phone(found[0]) for found in _PHONE.finditer(lower)):
         yield "a telephone number"
-    if any(_luhn(found[0]) for found in _CARD.finditer(lower)):
+    # A row of days is no card; days are looked for by themselves.
+    if any(_luhn(found[0]) for found in _CARD.finditer(_ISO_DAY.sub("|", lower))):
         yield "a payment card's number"
     if any(_iban(found[1]) for found in _ACCOUNT.finditer(lower)):
         yield "a bank account's number"

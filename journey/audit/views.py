@@ -263,6 +263,9 @@ class _Parts(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == self._inside:
             self._inside = ""
+        if tag in ("td", "th", "text"):
+            # Cells and chart labels stand apart on the page: run together, measurements read as a date.
+            self.text.append("\t")
 
     def handle_data(self, data: str) -> None:
         {"script": self.scripts, "style": self.styles}.get(self._inside, self.text).append(data)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from journey.edition.bowl_view import bowl_card, money
@@ -52,9 +53,10 @@ def readings_of(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
 def shown_readings(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
     """One reading per place: the last stage of the day, soundest photo first."""
     best: dict[Place, Reading] = {}
+    views = Counter(reading.view for reading in desk.study.readings)
     for reading in readings_of(desk, entry):
         old = best.get(reading.place)
-        if old is None or _rank(reading) < _rank(old):
+        if old is None or _rank(reading, views) < _rank(old, views):
             best[reading.place] = reading
     ordered = [best[place] for place in desk.study.places if place in best]
     if desk.is_client and isinstance(entry, CheckIn):
@@ -64,9 +66,11 @@ def shown_readings(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
     return tuple(ordered)
 
 
-def _rank(reading: Reading) -> tuple[int, bool, int, float]:
+def _rank(reading: Reading, views: Counter[str]) -> tuple[int, int, bool, int, float]:
+    """Last stage first, then the view that is taken most often, so that days can be compared by eye."""
     return (
         _STAGE_ORDER.index(reading.stage),
+        -views[reading.view],
         reading.trend_only,
         len(reading.weak),
         reading.uncertainty.delta_e_90,

@@ -34,8 +34,10 @@ Point = tuple[float, float]
 _WIDTH_PX: Final[dict[Width, int]] = {"phone": 358, "wide": 760}
 _TEXT_PX: Final[dict[Width, int]] = {"phone": 13, "wide": 14}
 _DPI: Final = 72
-# The library's own face: always there, and wider than the faces a page will use, so measured gaps hold.
+# The library's own face, always there. It runs wider than any the page names: the widest of those, Noto Sans,
+# takes 0.84 to 0.90 of its width for the words used here (measured in Chromium).
 _FACE: Final = "DejaVu Sans"
+_FACE_TO_PAGE: Final = 0.92
 _NO_METADATA: Final = {"Date": None, "Creator": None, "Format": None, "Type": None}
 # The library keeps its settings in one global place; two threads drawing at once would mix them up.
 _ONE_AT_A_TIME = threading.Lock()
@@ -189,10 +191,10 @@ class Canvas:
         )
 
     def text_width(self, text: str, *, bold: bool = False) -> float:
-        """Width in px of one line of text, rather too wide than too narrow."""
+        """Width in px of one line of text, rather too wide than too narrow for the faces of `CHART_CSS`."""
         face = FontProperties(family=_FACE, weight="bold" if bold else "normal", size=self.text_px)
         width, _, _ = text_to_path.get_text_width_height_descent(text, face, ismath=False)
-        return float(width)
+        return float(width) * _FACE_TO_PAGE
 
     def gradient(self, start: Point, end: Point, stops: Sequence[Stop]) -> str:
         """A colour to draw with that turns into this gradient. Points in px, stops in 0..1 between them."""

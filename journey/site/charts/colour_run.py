@@ -36,7 +36,7 @@ def vanishes_into_card(colours: Sequence[str]) -> bool:
     return any(float(delta_e_2000(hex_to_lab(c), card)) < _VANISHING_DELTA_E_2000 for c in colours)
 
 
-def fewest_stops(stops: Sequence[Stop], tolerance: float = 1.5) -> tuple[Stop, ...]:
+def fewest_stops(stops: Sequence[Stop], tolerance: float = 2.0) -> tuple[Stop, ...]:
     """Leave out stops that their neighbours imply to within `tolerance` 8-bit code values.
 
     >>> fewest_stops([(0.0, "#000000"), (0.5, "#404040"), (1.0, "#808080")])

@@ -147,8 +147,9 @@ def _flags(figure: FadeFigure, canvas: Canvas, x_px: Callable[[float], float]) -
         middle = x_px(sum(min(max(week, low), high) for week in figure.refresh) / 2)
         text = canvas.words.refresh_window
         width = canvas.text_width(text, bold=True)
-        left = min(max(middle - width / 2, 0), canvas.width - width)
-        flags.append(Flag(middle, left, width, text, bold=True))
+        flush_right = middle + width / 2 > canvas.width
+        left = canvas.width - width if flush_right else max(middle - width / 2, 0)
+        flags.append(Flag(middle, left, width, text, bold=True, flush_right=flush_right))
     return sorted(flags, key=lambda flag: flag.x)
 
 
@@ -172,13 +173,16 @@ def _draw_flags(canvas: Canvas, plot: Plot, flags: Sequence[Flag], bar: float) -
     for flag, row in zip(flags, rows, strict=True):
         baseline = foot - row * pitch - 4
         crossed = any(
-            other_row > row and flag.left - 3 < other.x < flag.right + 3
+            other_row > row and flag.left < other.x < flag.right
             for other, other_row in zip(flags, rows, strict=True)
         )
         if crossed:
             corner = (flag.left - 3, baseline - canvas.text_px + 1)
             canvas.box(corner, (flag.width + 6, canvas.text_px + 3), PAPER, over=True)
-        canvas.write((flag.left, baseline), flag.text, bold=flag.bold)
+        at = flag.right if flag.flush_right else flag.left
+        canvas.write(
+            (at, baseline), flag.text, bold=flag.bold, anchor="right" if flag.flush_right else "left"
+        )
 
 
 def _flags_height(canvas: Canvas, flags: Sequence[Flag]) -> float:

@@ -22,7 +22,7 @@ _TOOTH_PX = 4.0
 _THIN_TOOTH_PX = 1.5
 _CURVE_PX = 2.0
 _DOT_PX = 8.0
-_THINNING_PX = 0.15
+_THINNING_PX = 0.2
 
 
 def point_at(points: Sequence[FadePoint], week: float) -> FadePoint:

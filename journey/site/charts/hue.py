@@ -37,7 +37,7 @@ def draw_hue(edition: Edition, canvas: Canvas) -> None:
     a_span, b_span = _spans(figure)
     width, height = _plot_size(canvas, left, a_span, b_span)
     key = key_entries(figure, canvas.words)
-    foot = canvas.text_px * 2 + 18
+    foot = canvas.text_px * 2 + (28 if canvas.is_phone else 18)
     canvas.open(top + height + foot + (key_height(len(key)) if canvas.is_phone else 0))
     plot = canvas.plot((left, top, width, height), *_equal_scales(a_span, b_span, width, height))
     _draw_plane(canvas, plot)

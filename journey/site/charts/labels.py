@@ -23,6 +23,8 @@ class Flag:
     width: float
     text: str
     bold: bool = False
+    flush_right: bool = False
+    """Set from its right end, because the sheet ends there: a narrower face then leaves room at the left."""
 
     @property
     def right(self) -> float:

@@ -46,13 +46,30 @@ def presentation(style: str) -> dict[str, str]:
 
 
 def rounded(text: str, decimals: int = 1) -> str:
-    """Numbers cut to so many decimals, blanks and line breaks that SVG does not need taken out.
-
-    >>> rounded("M 0.04 12.26 L 3.5 4.999 z")
-    'M0 12.3L3.5 5z'
-    """
+    """Numbers cut to so many decimals, blanks and line breaks that SVG does not need taken out."""
     fewer = _NUMBER.sub(lambda found: short(float(found.group()), decimals), text)
     return re.sub(r"\s*([MLCQZz])\s*", r"\1", " ".join(fewer.split()))
+
+
+def path_data(text: str, decimals: int = 1) -> str:
+    """A path with short numbers, level and upright lines written with one number instead of two.
+
+    >>> path_data("M 0.04 12.26 L 3.5 12.3 L 3.5 4.999 z")
+    'M0 12.3H3.5V5z'
+    """
+    written = ""
+    at: list[str] = []
+    for command, numbers in re.findall(r"([A-Za-z])([^A-Za-z]*)", rounded(text, decimals)):
+        to = numbers.split()
+        if command == "L" and to[0] == at[0]:
+            written += f"V{to[1]}"
+        elif command == "L" and to[1] == at[1]:
+            written += f"H{to[0]}"
+        else:
+            written += command + numbers
+        # After a closed figure the library always moves on, so the old point is never asked for again.
+        at = to[-2:] if to else at
+    return written
 
 
 def short(value: float, decimals: int = 1) -> str:

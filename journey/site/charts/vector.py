@@ -1,10 +1,10 @@
 """From the drawing library's SVG to SVG that may stand inside a page.
 
-Decides what is let through: shapes, text, gradients and clips, and of those a fixed list of attributes. Comments
-(the library repeats every text in one), document type, metadata, style elements, style attributes (the page's
-content policy blocks them), fonts and namespaces stay behind, because the tree is built anew. Stand-in colours
-become classes or gradient references; ids are counted anew under the chart's own prefix, so that two charts can
-share a page.
+Decides what is let through: shapes, text, gradients and clips, and of those a fixed list of attributes.
+Comments (the library repeats every text in one), document type, metadata, style elements, style attributes
+(the page's content policy blocks them), fonts and namespaces stay behind, because the tree is built anew.
+Stand-in colours become classes or gradient references; ids are counted anew under the chart's own prefix, so
+that two charts can share a page.
 """
 
 import re
@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from journey.site.charts.colour_run import Stop
-from journey.site.charts.svg_style import presentation, rounded, short
+from journey.site.charts.svg_style import path_data, presentation, rounded, short
 from journey.site.charts.tokens import TOKENS, gradient_index
 
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -124,7 +124,7 @@ class _Rebuilt:
         for key in _LEAVES[name]:
             value = source.get(key)
             if value is not None and not (key == "transform" and _IDLE_ROTATION.match(value)):
-                attributes[key] = rounded(value)
+                attributes[key] = path_data(value) if key == "d" else rounded(value)
         for key, value in presentation(source.get("style", "")).items():
             self._paint(attributes, classes, key, value)
         clip = source.get("clip-path", group_clip)
@@ -148,7 +148,7 @@ class _Rebuilt:
     def _shape(self, identifier: str) -> str:
         """Our id of a shape that is used again, defined once whatever it is painted with."""
         drawn = next(p for p in self.source.iter(_SVG + "path") if p.get("id") == identifier)
-        return self._defined("path", {"d": rounded(drawn.get("d", ""), 2)})
+        return self._defined("path", {"d": path_data(drawn.get("d", ""), 2)})
 
     def _clip(self, reference: str) -> str:
         found = _REFERENCE.match(reference)
@@ -189,7 +189,7 @@ def _joined(leaves: Sequence[ET.Element]) -> Iterator[ET.Element]:
 
 
 def _looks(leaf: ET.Element) -> tuple[str, tuple[tuple[str, str], ...]]:
-    """All of a shape but where it is. A filled path stays alone: joined ones could cut holes in each other."""
+    """All of a shape but where it is. Filled paths stay apart: joined they could cut holes in each other."""
     own = {"href", *_LEAVES[leaf.tag]}
     if leaf.tag == "path" and leaf.get("fill") != "none":
         own -= {"d"}
