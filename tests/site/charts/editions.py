@@ -50,7 +50,8 @@ def when(week: float, audience: Audience = Audience.CLIENT) -> When:
 def mixed_lab(fresh: str, base: str, share: float) -> FloatArray:
     """A colour that has faded to `share`; bent a little, as hair does not go straight either."""
     f, b = hex_to_lab(fresh), hex_to_lab(base)
-    return b + (f - b) * np.array([share**1.2, share**0.8, share])
+    lab: FloatArray = b + (f - b) * np.array([share**1.2, share**0.8, share])
+    return lab
 
 
 def mixed(fresh: str, base: str, share: float) -> str:
