@@ -58,7 +58,9 @@ def _places(desk: Desk) -> tuple[Place, ...]:
         return ()
     if desk.is_client:
         return (leading,)
-    return tuple(place for place in desk.study.places if place in followed and place.zone == leading.zone)
+    # A place whose colour was never read again has only the colour class's assumption to show: no finding.
+    seen = {fade.place for fade in desk.study.fades if not fade.posterior.prior_only}
+    return tuple(place for place in desk.study.places if place in seen and place.zone == leading.zone)
 
 
 def fades_of(desk: Desk, place: Place) -> list[Fade]:

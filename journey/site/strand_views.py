@@ -123,7 +123,7 @@ def label_px(mark: Mark, width: str) -> float:
 def hang_labels(xs: Sequence[float], widths: Sequence[float], width: float) -> list[HungLabel]:
     """Rows under the curtain such that no label covers another or the line another one hangs from.
 
-    `xs` ascend, in px like the widths. A label runs to the right of its line, cut short at the page's edge, or
+    `xs` ascend, in px like the widths. A label runs to the right of its line, cut short at the edge, or
     to the left where less than `_LEAST_ROOM_PX` is left; one that reaches past a neighbour's line hangs below
     that neighbour.
 

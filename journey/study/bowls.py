@@ -51,8 +51,11 @@ def problems_of(record: Record, written: WrittenBowl) -> tuple[BowlProblem, ...]
             parts = [ratio.per_first_part[1] for ratio in (product.ratio, product.ratio_to) if ratio]
             allowed = (min(parts), max(parts))
             break
-    stated = None if written.ratio is None else written.ratio.per_first_part[1]
-    return bowl_problems(mixed(record, written), stated_parts=stated, allowed_parts=allowed)
+    bowl = mixed(record, written)
+    # A ratio written for a bowl without developer is one to water or clear: nothing for the developer's check.
+    with_developer = written.ratio is not None and bowl.grams_of("developer") > 0
+    stated = written.ratio.per_first_part[1] if with_developer and written.ratio is not None else None
+    return bowl_problems(bowl, stated_parts=stated, allowed_parts=allowed if bowl.grams_of("developer") else None)
 
 
 def study_bowls(record: Record) -> tuple[BowlStudy, ...]:

@@ -161,14 +161,14 @@ def _bowl_refused(facts: CautionFacts) -> Found:
     for about, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity == REFUSED:
-                yield about, {"problem": problem.text}
+                yield about, {"problem": problem.text, "source": problem.source}
 
 
 def _bowl_looked_at(facts: CautionFacts) -> Found:
     for about, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity != REFUSED:
-                yield about, {"problem": problem.text}
+                yield about, {"problem": problem.text, "source": problem.source}
 
 
 def _bowls(record: Record) -> Iterator[tuple[str, Bowl]]:
@@ -309,7 +309,13 @@ CAUTIONS: tuple[CautionRule, ...] = (
 def study_cautions(facts: CautionFacts) -> tuple[Caution, ...]:
     """Every caution that applies, gravest first, each once per entry or option."""
     found = [
-        Caution(rule=rule.key, weight=rule.weight, values=values, source=rule.source, about=about)
+        Caution(
+            rule=rule.key,
+            weight=rule.weight,
+            values={name: value for name, value in values.items() if name != "source"},
+            source=str(values.get("source", rule.source)),
+            about=about,
+        )
         for rule in CAUTIONS
         for about, values in rule.find(facts)
     ]

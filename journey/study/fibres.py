@@ -36,6 +36,10 @@ from journey.study.calendar import entries_in_order
 from journey.study.model import FibreStudy, Place, Reading
 
 
+THINNEST_UM, THICKEST_UM = 15.0, 200.0
+"""Scalp hair is some 17 to 180 µm thick (from memory): a width outside is a mistake of the picture."""
+
+
 def study_fibres(
     record: Record, photographs: PhotoFolder, readings: Sequence[Reading]
 ) -> tuple[FibreStudy, ...]:
@@ -123,4 +127,6 @@ def _width(xyz: FloatArray, scale: MicroScale | Absent) -> Interval | Absent:
         width = typical_fibre_width(~bright_ground(xyz), scale)
     except NoFibreError as error:
         return Absent(str(error))
+    if not THINNEST_UM <= width.width_um <= THICKEST_UM:
+        return Absent("the strands in this picture do not part from its ground clearly enough to be measured")
     return Interval(width.low_um, width.width_um, width.high_um)

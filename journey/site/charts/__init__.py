@@ -48,17 +48,23 @@ class Chart:
 
 
 CHARTS: Final = (
-    Chart("fade", lambda edition: edition.fade, draw_fade),
+    Chart("fade", lambda edition: edition.fade if edition.fade and edition.fade.series else None, draw_fade),
     Chart("hue", lambda edition: edition.hue, draw_hue),
-    Chart("grade", lambda edition: edition.grade, draw_grade),
-    Chart("ladder", lambda edition: edition.ladder, draw_ladder),
+    Chart(
+        "grade", lambda edition: edition.grade if edition.grade and edition.grade.series else None, draw_grade
+    ),
+    Chart(
+        "ladder",
+        lambda edition: edition.ladder if edition.ladder and edition.ladder.steps else None,
+        draw_ladder,
+    ),
     Chart("fibres", lambda edition: next(iter(edition.fibres), None), draw_fibres),
 )
 """In page order."""
 
 
 def render_chart(key: str, edition: Edition, width: Width, words: ChartWords = ENGLISH) -> str | None:
-    """SVG text of a chart, None where the edition has no such figure. KeyError for an unknown key."""
+    """SVG text of a chart, None where the edition has nothing to draw in it. KeyError for an unknown key."""
     chart = {chart.key: chart for chart in CHARTS}[key]
     figure = chart.figure(edition)
     if figure is None:

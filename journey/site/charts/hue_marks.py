@@ -13,10 +13,12 @@ from matplotlib.patches import Polygon
 
 from journey.edition.model import HuePoint
 from journey.site.charts.canvas import Canvas, Plot, add
+from journey.site.charts.thinning import points_that_matter
 from journey.site.charts.tokens import BLACK, WHITE, hair
 
 _PATH_PX, _PATH_EDGE_PX = 5.5, 8.0
 _FORECAST_STEP_WEEKS = 1.0
+_THINNING_PX = 0.2
 _HEAD_PX = 11.0
 _CLEAR_PX = 6.0
 """An arrow keeps this far from the marks at its ends."""
@@ -33,7 +35,7 @@ def weekly(points: Sequence[HuePoint]) -> list[HuePoint]:
 
 def draw_straight(plot: Plot, points: Sequence[HuePoint]) -> None:
     if len(points) > 1:
-        add(plot, _line(points, BLACK, 1.2, dashes=(4, 3)), "straight")
+        add(plot, _line(_thinned(plot, points), BLACK, 1.2, dashes=(4, 3)), "straight")
 
 
 def draw_service(plot: Plot, start: HuePoint, end: HuePoint) -> None:
@@ -66,9 +68,16 @@ def draw_service(plot: Plot, start: HuePoint, end: HuePoint) -> None:
 def draw_path(canvas: Canvas, plot: Plot, points: Sequence[HuePoint]) -> None:
     if len(points) < 2:
         return
-    add(plot, _line(points, BLACK, _PATH_EDGE_PX, zorder=3), "path")
+    add(plot, _line(_thinned(plot, points), BLACK, _PATH_EDGE_PX, zorder=3), "path")
     for run in _runs(points):
-        add(plot, _line(run, _run_colour(canvas, plot, run), _PATH_PX, zorder=3.1), "path-colour")
+        colour = _run_colour(canvas, plot, run)
+        add(plot, _line(_thinned(plot, run), colour, _PATH_PX, zorder=3.1), "path-colour")
+
+
+def _thinned(plot: Plot, points: Sequence[HuePoint]) -> list[HuePoint]:
+    """The path without the points a line between their neighbours meets anyway."""
+    places = [(plot.x_px(p.a), plot.y_px(p.b)) for p in points]
+    return [points[i] for i in points_that_matter([p.week for p in points], places, _THINNING_PX)]
 
 
 def _runs(points: Sequence[HuePoint]) -> list[list[HuePoint]]:
