@@ -46,6 +46,7 @@ def test_curtain_labels_never_cover_a_label_or_a_line(labels: list[tuple[float, 
 def test_a_label_at_the_edge_runs_to_the_left() -> None:
     """The last label does not leave the page."""
     assert hang_labels([380], [60], 400)[0].to_the_left
+    assert not hang_labels([300], [200], 400)[0].to_the_left, "cut short instead"
     assert not hang_labels([300], [60], 400)[0].to_the_left
 
 
