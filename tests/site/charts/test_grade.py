@@ -1,0 +1,109 @@
+"""Grade: ratings stand where the standard's scale puts them, and places can be told apart without hue."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from journey.edition.model import Edition, GradePoint, When
+from journey.site.charts import render_chart
+from journey.site.charts.grade import runs
+from tests.site.charts.editions import edition
+from tests.site.charts.reading_svg import all_lines, card_scale, parts, shapes, words
+
+
+def drawn(one: Edition | None = None) -> str:
+    svg = render_chart("grade", one or edition(), "wide")
+    assert svg is not None
+    return svg
+
+
+def test_points_stand_at_their_rating() -> None:
+    """5 at the top, 1 at the bottom, evenly between (ISO 105-A05's scale); weeks evenly along."""
+    one = edition()
+    svg = drawn(one)
+    assert one.grade
+    scale = card_scale(svg, (-0.56, 14.56), (0.8, 5.2))
+    for index, (_, points) in enumerate(one.grade.series):
+        found = sorted(
+            scale.value(p.at) for kind in ("points", "hollow") for p in parts(svg, f"{kind}-{index}")
+        )
+        assert np.allclose(found, [(p.when.week, p.grade) for p in points], atol=0.02)
+    heights = [t.at[1] for t in shapes(svg) if t.text in {"5", "4", "3", "2", "1"}]
+    assert heights == sorted(heights)
+    assert np.allclose(np.diff(heights), np.diff(heights)[0], atol=0.11)
+
+
+def test_hollow_is_not_distinguishable() -> None:
+    """A change within the measuring error is drawn hollow, and only such a one; the chart says so."""
+    one = edition()
+    svg = drawn(one)
+    assert one.grade
+    for index, (_, points) in enumerate(one.grade.series):
+        hollow = parts(svg, f"hollow-{index}")
+        assert len(hollow) == sum(not p.distinguishable for p in points)
+        assert all("ch-fill-card" in p.attributes["class"] for p in hollow)
+    assert any("hollow" in text for text in words(svg))
+    sure = tuple(
+        (name, tuple(replace(p, distinguishable=True) for p in points)) for name, points in one.grade.series
+    )
+    assert not any("hollow" in t for t in words(drawn(replace(one, grade=replace(one.grade, series=sure)))))
+
+
+def test_places_differ_in_shape() -> None:
+    """Every place has its own shape of point, the same as beside its name."""
+    svg = drawn()
+    shapes_used = [{p.attributes["href"] for p in parts(svg, f"points-{n}")} for n in range(3)]
+    assert all(len(used) == 1 for used in shapes_used)
+    assert len(set.union(*shapes_used)) == 3
+    assert [s.attributes["href"] for s in parts(svg, "sample")] == [next(iter(u)) for u in shapes_used]
+
+
+def test_names_stand_where_lines_end() -> None:
+    """The name of the place that changed least stands highest, and names keep a line's height apart."""
+    svg = drawn()
+    heights = [
+        next(t.at[1] for t in shapes(svg) if t.text == name) for name in ("Roots", "Mid-lengths", "Ends")
+    ]
+    assert heights == sorted(heights)
+    assert min(np.diff(heights)) >= 14
+
+
+def test_no_line_leads_to_a_new_beginning() -> None:
+    """A line never climbs back to 5 at a service: comparing starts anew there."""
+    points = [
+        GradePoint(when=When("", w), grade=g, grade_text="", delta_e=d, distinguishable=True)
+        for w, g, d in ((0, 5, 0.0), (2, 4, 2.0), (4, 5, 0.0), (6, 3, 4.0))
+    ]
+    assert [[p.when.week for p in run] for run in runs(points)] == [[0, 2], [4, 6]]
+    for index in range(3):
+        for line in all_lines(drawn(), f"line-{index}"):
+            assert [y for _, y in line] == sorted(y for _, y in line)
+
+
+def test_one_reading_only() -> None:
+    """A single reading is a point without a line."""
+    one = edition()
+    assert one.grade
+    name, points = one.grade.series[0]
+    svg = drawn(replace(one, grade=replace(one.grade, series=((name, points[1:2]),))))
+    assert len(parts(svg, "hollow-0")) + len(parts(svg, "points-0")) == 1
+    assert not parts(svg, "line-0")
+
+
+def test_a_place_without_readings_is_not_named() -> None:
+    """A place that has no point has no name at the end of no line."""
+    one = edition()
+    assert one.grade
+    svg = drawn(replace(one, grade=replace(one.grade, series=(*one.grade.series, ("Nape", ())))))
+    assert "Nape" not in words(svg)
+
+
+@pytest.mark.parametrize("places", [1, 8])
+def test_any_number_of_places(places: int) -> None:
+    """From one place to eight, all names are written."""
+    one = edition()
+    assert one.grade
+    series = tuple((f"Place {n}", one.grade.series[n % 3][1]) for n in range(places))
+    svg = drawn(replace(one, grade=replace(one.grade, series=series)))
+    assert {f"Place {n}" for n in range(places)} <= set(words(svg))
