@@ -52,7 +52,7 @@ def cli() -> None:
 @cli.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 def start(folder: Path) -> None:
-    """Make a new FOLDER that already compiles, with every file explained inside it."""
+    """Make a new FOLDER that reads without a problem, with every file explained inside it."""
     from journey.record.starter import start_folder
 
     start_folder(folder)

@@ -1,0 +1,169 @@
+"""The main job on the demo, from its folder to three published sites."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from journey.command import cli
+from journey.record.model import Audience
+from journey.record.private import reveal
+from tests.demo import DEMO, TODAY, studied_demo
+from tests.demo_pictures import metadata
+
+
+def _compile(to: Path, *more: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "journey", "compile", str(DEMO), "--to", str(to), "--today", TODAY.isoformat()]
+    environment = {**os.environ, "PYTHONHASHSEED": "1", "TZ": "Pacific/Auckland"}
+    return subprocess.run([*command, *more], capture_output=True, text=True, env=environment, check=False)
+
+
+@pytest.fixture(scope="module")
+def sites(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    to = tmp_path_factory.mktemp("sites")
+    done = _compile(to)
+    assert done.returncode == 0, done.stderr
+    return to
+
+
+def _fingerprint(site: Path) -> dict[str, str]:
+    return {
+        str(path.relative_to(site)): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(site.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_three_sites_are_made_and_the_command_says_where(sites: Path) -> None:
+    """One page per audience, each with its pictures."""
+    for audience in Audience:
+        assert (sites / audience / "index.html").stat().st_size > 20_000
+        assert list((sites / audience / "pictures").glob("*.avif"))
+
+
+def test_another_hash_seed_and_time_zone_give_the_same_bytes(sites: Path, tmp_path: Path) -> None:
+    """Same folder, same sites: here in this process's own seed and zone."""
+    done = CliRunner().invoke(
+        cli, ["compile", str(DEMO), "--for", "client", "--to", str(tmp_path), "--today", TODAY.isoformat()]
+    )
+    assert done.exit_code == 0, done.output
+    assert _fingerprint(tmp_path / "client") == _fingerprint(sites / "client")
+
+
+def test_no_identifier_of_hers_stands_in_any_byte_of_the_class_site(sites: Path) -> None:
+    """Read plainly, apart from the audit's own looking: names, numbers, addresses, dates, file names."""
+    identity = studied_demo().record.identity
+    values = [identity.name, *identity.nicknames, *identity.phones, *identity.emails, *identity.addresses]
+    values += [*identity.places, *identity.handles, *identity.urls, *identity.workplaces, *identity.relatives]
+    values += [*identity.plates, *identity.numbers]
+    plain = [reveal(value, because="to look for it in the finished site") for value in values]
+    plain += [entry.date.isoformat() for entry in studied_demo().record.journey.visits]
+    assert len(plain) > 20
+    for path in sorted((sites / "class").rglob("*")):
+        if path.is_file():
+            content = path.read_bytes().lower()
+            for value in plain:
+                assert value.lower().encode() not in content, f"{path.name} holds a declared identifier"
+                assert value.lower().encode() not in path.name.lower().encode()
+
+
+def test_no_canary_planted_in_the_photos_is_left_in_any_site(sites: Path) -> None:
+    """Camera, owner, place and names that travel inside photo files."""
+    planted = [value for value in vars(metadata).values() if isinstance(value, str) and len(value) > 6]
+    planted = [value for value in planted if value[0].isupper() and not value.startswith(("http", "Exif"))]
+    assert planted
+    for path in sorted(sites.rglob("*")):
+        if path.is_file() and path.suffix in (".avif", ".jpg", ".webp"):
+            content = path.read_bytes()
+            for value in planted:
+                assert value.encode() not in content, f"{path.name} holds metadata"
+
+
+def test_withdrawn_consent_takes_the_site_down_and_says_why(sites: Path, tmp_path: Path) -> None:
+    """After the day a consent ends, the edition is not made and an old one goes."""
+    to = tmp_path / "to"
+    shutil.copytree(sites, to, copy_function=shutil.copy2)
+    done = CliRunner().invoke(
+        cli, ["compile", str(DEMO), "--for", "class", "--to", str(to), "--today", "2090-01-01"]
+    )
+    assert done.exit_code == 1
+    assert "consent" in done.output
+    assert not (to / "class").exists()
+    assert (to / "client").exists()
+
+
+def test_a_build_killed_half_way_leaves_the_old_site_whole(sites: Path, tmp_path: Path) -> None:
+    """Killed at three points of writing: readers keep what they had."""
+    target = tmp_path / "to"
+    shutil.copytree(sites, target, copy_function=shutil.copy2)
+    before = _fingerprint(target / "client")
+    command = [sys.executable, "-m", "journey", "compile", str(DEMO), "--for", "client", "--to", str(target)]
+    for wait_s in (2.0, 6.0, 9.0):
+        running = subprocess.Popen(
+            [*command, "--today", TODAY.isoformat()], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        time.sleep(wait_s)
+        running.send_signal(signal.SIGKILL)
+        running.wait()
+        assert _fingerprint(target / "client") == before
+
+
+def test_problems_are_told_one_a_line_without_a_traceback(tmp_path: Path) -> None:
+    """Three mistakes in one folder arrive as three lines in one run."""
+    folder = tmp_path / "client"
+    shutil.copytree(DEMO, folder)
+    journey = folder / "journey.yaml"
+    text = journey.read_text(encoding="utf-8").replace("natural_level: 5", "natural_level: 15", 1)
+    text = text.replace("washes_a_week: 3", "washes_a_week: often", 1).replace("language: en", "langage: en", 1)
+    journey.write_text(text, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "journey", "check", str(folder)], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 1
+    lines = done.stderr.strip().splitlines()
+    assert len(lines) == 3
+    assert all(line.startswith("journey.yaml:") and "write" in line for line in lines)
+    assert "Traceback" not in done.stderr
+
+
+def test_a_number_is_traced_to_its_lines(sites: Path) -> None:
+    """`journey trace` follows a share to its readings and those to the patch in the record."""
+    key = "fade.violet-colour.crown.mid-lengths.now"
+    done = CliRunner().invoke(cli, ["trace", str(DEMO), key])
+    assert done.exit_code == 0, done.output
+    assert done.output.startswith(key)
+    assert "journey.yaml:" in done.output
+    assert "formula:" in done.output
+
+
+def test_disclose_says_what_stays_and_why() -> None:
+    """The ledger names withheld fields, replaced words and photos."""
+    done = CliRunner().invoke(cli, ["disclose", str(DEMO), "--for", "class", "--today", TODAY.isoformat()])
+    assert done.exit_code == 0, done.output
+    for said in ("Words replaced: her name", "Photos she withdrew", "BowlLine.lot", "Visit.private_note"):
+        assert said in done.output
+
+
+@pytest.mark.parametrize("form", ["table", "csv", "json"])
+def test_measure_prints_every_reading(form: str) -> None:
+    """As a table to look at, or for another program."""
+    done = CliRunner().invoke(cli, ["measure", str(DEMO), "--format", form])
+    assert done.exit_code == 0, done.output
+    assert "violet-back-after" in done.output
+
+
+def test_a_started_folder_reads_and_says_what_consent_is_missing(tmp_path: Path) -> None:
+    """`start` makes a folder that `check` finds nothing wrong with."""
+    folder = tmp_path / "new"
+    assert CliRunner().invoke(cli, ["start", str(folder)]).exit_code == 0
+    checked = CliRunner().invoke(cli, ["check", str(folder)])
+    assert checked.exit_code == 0, checked.output
