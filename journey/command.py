@@ -23,7 +23,7 @@ AUDIENCES = ("client", "class", "archive")
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 
 
-class _Day(click.ParamType):
+class _Day(click.ParamType[date]):
     """A day, year-month-day."""
 
     name = "day"
@@ -39,7 +39,9 @@ class _Day(click.ParamType):
 
 def _as_of(command: Callable[..., None]) -> Callable[..., None]:
     return click.option(
-        "--as-of", type=_Day(), help="Study the folder as of this day; the day of its last entry unless given."
+        "--as-of",
+        type=_Day(),
+        help="Study the folder as of this day; the day of its last entry unless given.",
     )(command)
 
 
@@ -74,7 +76,9 @@ def check(folder: Path) -> None:
 
 @cli.command()
 @click.argument("folder", type=Folder)
-@click.option("--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True)
+@click.option(
+    "--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True
+)
 @_as_of
 def measure(folder: Path, form: str, as_of: date | None) -> None:
     """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings."""
@@ -86,10 +90,20 @@ def measure(folder: Path, form: str, as_of: date | None) -> None:
 @cli.command(name="compile")
 @click.argument("folder", type=Folder)
 @click.option(
-    "--for", "audiences", type=click.Choice(AUDIENCES), multiple=True, help="Only this edition; may be repeated."
+    "--for",
+    "audiences",
+    type=click.Choice(AUDIENCES),
+    multiple=True,
+    help="Only this edition; may be repeated.",
 )
-@click.option("--to", type=click.Path(file_okay=False, path_type=Path), help="Where sites go; FOLDER_sites unless given.")
-@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
+@click.option(
+    "--to",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Where sites go; FOLDER_sites unless given.",
+)
+@click.option(
+    "--today", type=_Day(), help="The day on which consent is asked for; the real one unless given."
+)
 @_as_of
 def compile_(
     folder: Path, audiences: Sequence[str], to: Path | None, today: date | None, as_of: date | None
@@ -118,8 +132,12 @@ def compile_(
 
 @cli.command()
 @click.argument("folder", type=Folder)
-@click.option("--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at.")
-@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
+@click.option(
+    "--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at."
+)
+@click.option(
+    "--today", type=_Day(), help="The day on which consent is asked for; the real one unless given."
+)
 @_as_of
 def disclose(folder: Path, audience: str, today: date | None, as_of: date | None) -> None:
     """Say what of FOLDER leaves with an edition, what stays, and why."""
@@ -202,7 +220,9 @@ def _say_outcome(outcome: Outcome) -> None:
     if outcome.site is not None:
         left_out = sum(one.count for one in outcome.withheld)
         click.echo(f"{outcome.audience}: {outcome.site / 'index.html'}")
-        click.echo(f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why")
+        click.echo(
+            f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
+        )
         return
     click.echo(f"{outcome.audience}: not published", err=True)
     for reason in outcome.why_not:

@@ -19,14 +19,32 @@ from journey.record.lines import lines_of
 from journey.record.model import Audience
 from journey.study.model import Caution, Finding, Reading
 
-_COLUMNS = ("key", "day", "stage", "L*", "a*", "b*", "afar L*", "afar a*", "afar b*", "within 90 %", "method", "hex", "clipped", "warnings")
+_COLUMNS = (
+    "key",
+    "day",
+    "stage",
+    "L*",
+    "a*",
+    "b*",
+    "afar L*",
+    "afar a*",
+    "afar b*",
+    "within 90 %",
+    "method",
+    "hex",
+    "clipped",
+    "warnings",
+)
 
 
 def readings_as(form: str, readings: Sequence[Reading]) -> str:
     """All readings as 'table', 'csv' or 'json' text."""
     rows = [_row(reading) for reading in readings]
     if form == "json":
-        return json.dumps([dict(zip(_COLUMNS, row, strict=True)) for row in rows], indent=2, ensure_ascii=False) + "\n"
+        return (
+            json.dumps([dict(zip(_COLUMNS, row, strict=True)) for row in rows], indent=2, ensure_ascii=False)
+            + "\n"
+        )
     text = io.StringIO(newline="")
     if form == "csv":
         writer = csv.writer(text, lineterminator="\n")
@@ -35,7 +53,9 @@ def readings_as(form: str, readings: Sequence[Reading]) -> str:
         return text.getvalue()
     table = Table(*(name for name in _COLUMNS if not name.startswith("afar")))
     for row in rows:
-        table.add_row(*(str(value) for name, value in zip(_COLUMNS, row, strict=True) if not name.startswith("afar")))
+        table.add_row(
+            *(str(value) for name, value in zip(_COLUMNS, row, strict=True) if not name.startswith("afar"))
+        )
     Console(file=text, width=180).print(table)
     return text.getvalue()
 
@@ -99,7 +119,8 @@ def ledger_lines(edition: Edition) -> Iterator[str]:
     pictures = {picture.name for entry in edition.entries for picture in entry.pictures}
     pictures |= {picture.name for _, row in edition.contact for _, picture, _ in row if picture}
     yield f"  {len(edition.entries)} entries, {len(pictures)} pictures, {len(edition.options)} options"
-    yield f"  {len(edition.tables)} tables, {len(edition.data)} files of numbers, {len(edition.questions)} questions"
+    tables, files = len(edition.tables), len(edition.data)
+    yield f"  {tables} tables, {files} files of numbers, {len(edition.questions)} questions"
     yield ""
     yield "stays"
     width = max((len(one.what) for one in edition.withheld), default=0)

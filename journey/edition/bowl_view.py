@@ -63,7 +63,11 @@ def _facts(desk: Desk, study: BowlStudy) -> tuple[Fact, ...]:
     if not isinstance(study.ratio, Absent):
         add("ratio", study.ratio, study.ratio)
     peroxide = study.peroxide_percent
-    add("peroxide", peroxide, "" if isinstance(peroxide, Absent) else words.say("bowl.percent", percent=peroxide))
+    add(
+        "peroxide",
+        peroxide,
+        "" if isinstance(peroxide, Absent) else words.say("bowl.percent", percent=peroxide),
+    )
     left = study.left_over_g
     if desk.gate.value("Bowl.left_over", True):
         add("left-over", left, "" if isinstance(left, Absent) else words.say("grams", g=left))
@@ -74,9 +78,7 @@ def _facts(desk: Desk, study: BowlStudy) -> tuple[Fact, ...]:
 
 
 def money(desk: Desk, amount: float) -> str:
-    return desk.words.say(
-        "money", amount=desk.words.number(amount, 2), currency=desk.record.salon.currency
-    )
+    return desk.words.say("money", amount=desk.words.number(amount, 2), currency=desk.record.salon.currency)
 
 
 def _trace(desk: Desk, key: str) -> str | None:

@@ -66,12 +66,14 @@ def _no_longer(consent: Consent, grant: Grant, today: date) -> tuple[str, ...]:
     reasons = []
     if grant.expires_on < today:
         reasons.append(
-            f"her consent to the {grant.edition} edition ended on {grant.expires_on}; ask again and add a new grant"
+            f"her consent to the {grant.edition} edition ended on {grant.expires_on}; ask again, add a new grant"
         )
     for withdrawal in consent.withdrawals:
         whole = withdrawal.photo is None and withdrawal.edition in (None, grant.edition)
         if whole and grant.given_on <= withdrawal.on <= today:
-            reasons.append(f"she withdrew the {grant.edition} edition on {withdrawal.on}; it stays unpublished")
+            reasons.append(
+                f"she withdrew the {grant.edition} edition on {withdrawal.on}; it stays unpublished"
+            )
     return tuple(reasons)
 
 

@@ -86,7 +86,9 @@ class Desk:
         noun = self.words.say(f"colour.noun.{name.noun}")
         if not name.modifier:
             return noun
-        return self.words.say("colour.order", modifier=self.words.say(f"colour.modifier.{name.modifier}"), noun=noun)
+        return self.words.say(
+            "colour.order", modifier=self.words.say(f"colour.modifier.{name.modifier}"), noun=noun
+        )
 
     def chip(self, place: Place, lab: Lab, reading: Reading | None = None, trace: str | None = None) -> Chip:
         """A colour with the place it belongs to; of a reading, with what weakens it."""

@@ -37,7 +37,9 @@ def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float) -> Ent
         is_visit=isinstance(entry, Visit),
         title=_title(desk, entry),
         words=_words(desk, entry),
-        services=tuple(_service(desk, entry, one) for one in entry.services) if isinstance(entry, Visit) else (),
+        services=tuple(_service(desk, entry, one) for one in entry.services)
+        if isinstance(entry, Visit)
+        else (),
         pictures=_pictures(desk, entry),
         chips=tuple(_chip(desk, reading) for reading in readings),
         numbers=readings_table(desk, readings_of(desk, entry), key=f"numbers-e{number}"),
@@ -61,7 +63,11 @@ def shown_readings(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
     ordered = [best[place] for place in desk.study.places if place in best]
     if desk.is_client and isinstance(entry, CheckIn):
         leading = [reading for reading in ordered if reading.place == desk.study.leading]
-        others = [reading for reading in ordered if reading.place != desk.study.leading and reading.place.band == "ends"]
+        others = [
+            reading
+            for reading in ordered
+            if reading.place != desk.study.leading and reading.place.band == "ends"
+        ]
         ordered = (leading + others)[:_PLACES_AT_HOME] or ordered[:_PLACES_AT_HOME]
     return tuple(ordered)
 
@@ -186,7 +192,9 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
     seen = [one for one in service.levels_seen if gate.value("LevelSeen.level", one.level) is not None]
     add(
         "levels-seen",
-        words.listing([words.say("service.level-at", minutes=one.at.minutes, level=one.level) for one in seen]),
+        words.listing(
+            [words.say("service.level-at", minutes=one.at.minutes, level=one.level) for one in seen]
+        ),
     )
     if (cut := gate.value("Service.cut", service.cut)) is not None:
         add("cut", str(cut))
@@ -216,11 +224,16 @@ def _facts(desk: Desk, entry: Visit | CheckIn) -> tuple[Fact, ...]:
             if note := desk.gate.text("Condition.note", one.note):
                 told.append(note)
             facts.append(
-                Fact(words.say("condition.label", place=place, stage=words.say(f"stage.{one.moment}")), "; ".join(told))
+                Fact(
+                    words.say("condition.label", place=place, stage=words.say(f"stage.{one.moment}")),
+                    "; ".join(told),
+                )
             )
     if desk.is_archive:
         stylist = next(one for one in desk.record.salon.stylists if one.key == entry.stylist)
-        facts.append(Fact(words.say("entry.stylist"), reveal(stylist.name, because="the salon's own archive")))
+        facts.append(
+            Fact(words.say("entry.stylist"), reveal(stylist.name, because="the salon's own archive"))
+        )
         for test in entry.tests:
             facts.append(
                 Fact(

@@ -70,9 +70,7 @@ def fades_of(desk: Desk, place: Place) -> list[Fade]:
 def _series(desk: Desk, place: Place, last_day: date) -> FadeSeries:
     fades = fades_of(desk, place)
     now = fades[-1].share_now if fades else Absent("")
-    text = (
-        desk.words.say("fade.none") if isinstance(now, Absent) else desk.words.percent(now.median)
-    )
+    text = desk.words.say("fade.none") if isinstance(now, Absent) else desk.words.percent(now.median)
     return FadeSeries(
         place=desk.place(place),
         segments=tuple(_segment(desk, fade, last_day) for fade in fades),
@@ -177,7 +175,9 @@ def _table(desk: Desk, places: tuple[Place, ...]) -> Table:
     return Table(
         key="fade",
         title=desk.words.say("fade.table.title"),
-        columns=tuple(desk.words.say(f"fade.table.{name}") for name in ("when", "place", "colour", "washes", "left")),
+        columns=tuple(
+            desk.words.say(f"fade.table.{name}") for name in ("when", "place", "colour", "washes", "left")
+        ),
         rows=tuple(rows),
         note=desk.words.say("fade.table.note"),
     )

@@ -1,4 +1,4 @@
-"""Magnified strands against the view from afar: single colours, their shares, and the colour they make together."""
+"""Magnified strands against the view from afar: single colours, their shares, and what they make together."""
 
 from __future__ import annotations
 
@@ -34,7 +34,9 @@ def _figure(desk: Desk, study: FibreStudy) -> FibreFigure:
         alt=words.say("fibres.alt", named=named, afar=desk.colour(study.from_afar_lab)),
         when=words.when(entry.date),
         picture=desk.pictures.whole(
-            photo, alt=words.say("fibres.picture-alt", named=named), caption=caption or desk.place(study.place)
+            photo,
+            alt=words.say("fibres.picture-alt", named=named),
+            caption=caption or desk.place(study.place),
         ),
         colours=colours,
         from_afar=desk.chip(study.place, study.from_afar_lab, trace=f"fibres.{study.photo}.afar"),

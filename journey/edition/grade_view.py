@@ -22,7 +22,9 @@ def grade_figure(desk: Desk) -> GradeFigure | None:
         title=desk.words.say("grade.title", grade=worst.grade_text, when=worst.when.text),
         alt=" ".join(
             desk.words.say(
-                "grade.alt", place=place, grades=desk.words.listing([f"{p.when.text}: {p.grade_text}" for p in points])
+                "grade.alt",
+                place=place,
+                grades=desk.words.listing([f"{p.when.text}: {p.grade_text}" for p in points]),
             )
             for place, points in series
         ),

@@ -47,7 +47,11 @@ def today_words(desk: Desk) -> tuple[str, ...]:
         )
         ends = latest_fade(desk.study.fades, Place(desk.study.leading.zone, "ends"))
         if ends is not None and not isinstance(ends.share_now, Absent):
-            key = "today.ends-less" if ends.share_now.median < leading.share_now.median - 0.05 else "today.ends-same"
+            key = (
+                "today.ends-less"
+                if ends.share_now.median < leading.share_now.median - 0.05
+                else "today.ends-same"
+            )
             said.append(words.say(key, share=words.percent(ends.share_now.median)))
     strand = next((one for one in desk.study.strands if one.zone == desk.study.leading.zone), None)
     if strand is not None and not isinstance(strand.new_growth_cm, Absent):
@@ -89,7 +93,9 @@ def refresh_words(desk: Desk) -> Refresh:
 def _choice(desk: Desk, one: WashWhatIf, is_hers: bool) -> WashChoice:
     words = desk.words
     window = one.window
-    answer = window.reason if isinstance(window, Absent) else words.say("refresh.answer", span=words.span(*window))
+    answer = (
+        window.reason if isinstance(window, Absent) else words.say("refresh.answer", span=words.span(*window))
+    )
     if is_hers:
         answer = f"{answer} {words.say('refresh.hers')}"
     return WashChoice(
@@ -109,8 +115,19 @@ def facts(desk: Desk) -> tuple[Fact, ...]:
         if text:
             found.append(Fact(words.say(f"fact.{name}"), text))
 
-    add("natural", words.say("fact.natural-level", level=gate.value("Hair.natural_level", hair.natural_level)))
-    add("texture", words.listing([text for text in (gate.text("Hair.texture", hair.texture), gate.text("Hair.density", hair.density)) if text]))
+    add(
+        "natural", words.say("fact.natural-level", level=gate.value("Hair.natural_level", hair.natural_level))
+    )
+    add(
+        "texture",
+        words.listing(
+            [
+                text
+                for text in (gate.text("Hair.texture", hair.texture), gate.text("Hair.density", hair.density))
+                if text
+            ]
+        ),
+    )
     lengths = [
         words.say("fact.zone-length", zone=desk.zone(zone.key), cm=zone.length.cm)
         for zone in desk.record.journey.zones

@@ -71,7 +71,9 @@ def _notes(desk: Desk, lift: LiftStudy) -> tuple[str, ...]:
     if target > lift.natural_level:
         notes.append(words.say("ladder.sessions", n=sessions, step=step))
     if lift.shows_true:
-        notes.append(words.say("ladder.true", names=words.listing([_name(desk, one) for one in lift.shows_true])))
+        notes.append(
+            words.say("ladder.true", names=words.listing([_name(desk, one) for one in lift.shows_true]))
+        )
     if lift.turns:
         notes.append(words.say("ladder.turns", names=words.listing([_turn(desk, one) for one in lift.turns])))
     return tuple(notes)
@@ -91,7 +93,9 @@ def _table(desk: Desk, lift: LiftStudy) -> Table:
     return Table(
         key="shades",
         title=words.say("ladder.table.title"),
-        columns=tuple(words.say(f"ladder.column.{name}") for name in ("product", "swatch", "here", "apart", "verdict")),
+        columns=tuple(
+            words.say(f"ladder.column.{name}") for name in ("product", "swatch", "here", "apart", "verdict")
+        ),
         rows=tuple(
             (
                 Cell(text=_name(desk, one)),

@@ -27,7 +27,9 @@ def zone_marks(desk: Desk, zone: str) -> tuple[Mark, ...]:
     for visit in _visits(desk):
         on_zone = [one for one in visit.services if zone in one.zones and one.kind in _SEEN_ON_STRAND]
         named = [one for one in on_zone if one.kind in CHANGES_COLOUR][-1:]
-        label = desk.words.listing([*(desk.gate.text("Service.name", one.name) for one in named), *_cuts(desk, on_zone)])
+        label = desk.words.listing(
+            [*(desk.gate.text("Service.name", one.name) for one in named), *_cuts(desk, on_zone)]
+        )
         if label:
             found.append(Mark(when=desk.words.when(visit.date), label=label))
     return (*found, _today(desk))

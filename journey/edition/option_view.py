@@ -59,7 +59,11 @@ def _is_told(desk: Desk, one: Prediction) -> bool:
 
 def _stage(desk: Desk, study: OptionStudy, one: Prediction) -> OptionStage:
     day = desk.study.as_of + timedelta(weeks=one.weeks)
-    text = desk.words.say("option.right-after") if one.weeks == 0 else desk.words.say("option.after", n=one.weeks)
+    text = (
+        desk.words.say("option.right-after")
+        if one.weeks == 0
+        else desk.words.say("option.after", n=one.weeks)
+    )
     trace = f"option.{study.key}.{place_key(one.place)}.week-{one.weeks:.0f}"
     return OptionStage(
         when=When(text, desk.week(day)),
@@ -92,7 +96,9 @@ def _facts(desk: Desk, option: Option, study: OptionStudy) -> Iterator[Fact]:
     weeks = study.refresh_weeks
     yield Fact(
         words.say("option.holds"),
-        words.say("option.no-refresh") if isinstance(weeks, Absent) else words.say("option.about-weeks", n=weeks),
+        words.say("option.no-refresh")
+        if isinstance(weeks, Absent)
+        else words.say("option.about-weeks", n=weeks),
     )
     if not desk.is_client and study.grams:
         yield Fact(words.say("option.grams"), words.say("grams", g=study.grams))

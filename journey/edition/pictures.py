@@ -48,7 +48,10 @@ class Pictures:
         if key in self._made:
             return self._made[key]
         scale = min(1.0, LONGEST_EDGE / max(taken.width, taken.height))
-        width, height = max(1, round(taken.width * part.width * scale)), max(1, round(taken.height * part.height * scale))
+        width, height = (
+            max(1, round(taken.width * part.width * scale)),
+            max(1, round(taken.height * part.height * scale)),
+        )
 
         def make(long_edge: int) -> Image.Image:
             with self.photographs.opened(photo.file) as photograph:
@@ -77,9 +80,7 @@ def _square_around(patch: Rectangle, width: int, height: int) -> Rectangle:
     return Rectangle(left, top, min(wide, 1.0), min(tall, 1.0))
 
 
-def _covers_in(
-    part: Rectangle, covers: Sequence[Rectangle]
-) -> tuple[tuple[float, float, float, float], ...]:
+def _covers_in(part: Rectangle, covers: Sequence[Rectangle]) -> tuple[tuple[float, float, float, float], ...]:
     """Covers that reach into a part, in fractions of the part: left, top, width, height."""
     found = []
     for cover in covers:

@@ -172,7 +172,11 @@ def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
     """What stayed behind, how often and why: fields, words replaced, photos, covers."""
     words = desk.words
     lines = [
-        Withheld(words.say("ledger.replaced", kind=words.say(f"kind.{kind}")), count, words.say("ledger.identifies"))
+        Withheld(
+            words.say("ledger.replaced", kind=words.say(f"kind.{kind}")),
+            count,
+            words.say("ledger.identifies"),
+        )
         for kind, count in sorted(cleaner.replaced.items())
     ]
     lines += [Withheld(path, count, why) for path, count, why in withheld_fields(desk.record, desk.audience)]

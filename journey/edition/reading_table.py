@@ -71,7 +71,20 @@ def readings_file(desk: Desk) -> DataFile:
     text = io.StringIO(newline="")
     writer = csv.writer(text)
     writer.writerow(
-        ["when", "stage", "place", "L*", "a*", "b*", "afar L*", "afar a*", "afar b*", "uncertainty 90 %", "method", "sRGB"]
+        [
+            "when",
+            "stage",
+            "place",
+            "L*",
+            "a*",
+            "b*",
+            "afar L*",
+            "afar a*",
+            "afar b*",
+            "uncertainty 90 %",
+            "method",
+            "sRGB",
+        ]
     )
     for reading in desk.study.readings:
         numbers = [f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)]

@@ -41,7 +41,9 @@ class Rule:
     why: str
 
     def for_(self, audience: Audience) -> Treatment:
-        return {Audience.CLIENT: self.client, Audience.CLASS: self.class_, Audience.ARCHIVE: self.archive}[audience]
+        return {Audience.CLIENT: self.client, Audience.CLASS: self.class_, Audience.ARCHIVE: self.archive}[
+            audience
+        ]
 
 
 _LETTERS = {"S": Treatment.SHOW, "F": Treatment.FILTER, "D": Treatment.DERIVE, "W": Treatment.WITHHOLD}

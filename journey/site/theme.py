@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from importlib import resources
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
@@ -91,10 +91,9 @@ def load_theme(name: str = DEFAULT_THEME) -> Theme:
     beside = Path(__file__).resolve().parents[2] / "themes" / name
     if (beside / "templates").is_dir():
         return Theme(beside)
-    try:
-        installed = Path(str(resources.files("journey_themes") / name))
-    except ModuleNotFoundError as missing:
-        raise ThemeError(f"no theme {name!r}: the themes are not installed") from missing
-    if not (installed / "templates").is_dir():
-        raise ThemeError(f"no theme {name!r}")
-    return Theme(installed)
+    package = find_spec("journey_themes")
+    for place in package.submodule_search_locations or () if package is not None else ():
+        installed = Path(place) / name
+        if (installed / "templates").is_dir():
+            return Theme(installed)
+    raise ThemeError(f"no theme {name!r}")

@@ -82,8 +82,14 @@ class Bases:
         if found:
             return _read(found[0], "read before anything was done")
         zone = self.zones.get(place.zone)
-        level = zone.today.natural_level if zone is not None else next(iter(self.zones.values())).today.natural_level
-        return Base(assumed_lab(level, lightened=False), f"assumed for natural level {level:g}", ASSUMED_LEVEL_ERROR)
+        level = (
+            zone.today.natural_level
+            if zone is not None
+            else next(iter(self.zones.values())).today.natural_level
+        )
+        return Base(
+            assumed_lab(level, lightened=False), f"assumed for natural level {level:g}", ASSUMED_LEVEL_ERROR
+        )
 
     def lifted_level(self, place: Place, day: date) -> float | None:
         """Level the place had been lightened to by the end of a day; None where it never was."""

@@ -55,7 +55,9 @@ def problems_of(record: Record, written: WrittenBowl) -> tuple[BowlProblem, ...]
     # A ratio written for a bowl without developer is one to water or clear: nothing for the developer's check.
     with_developer = written.ratio is not None and bowl.grams_of("developer") > 0
     stated = written.ratio.per_first_part[1] if with_developer and written.ratio is not None else None
-    return bowl_problems(bowl, stated_parts=stated, allowed_parts=allowed if bowl.grams_of("developer") else None)
+    return bowl_problems(
+        bowl, stated_parts=stated, allowed_parts=allowed if bowl.grams_of("developer") else None
+    )
 
 
 def study_bowls(record: Record) -> tuple[BowlStudy, ...]:

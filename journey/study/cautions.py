@@ -274,7 +274,11 @@ def _lifts(facts: CautionFacts, option: Option, today: float) -> Iterator[float]
 
 
 def _always(facts: CautionFacts) -> Found:
-    if any(service.kind in COLOURING | {Kind.LIGHTEN} for visit in _visits(facts.record) for service in visit.services):
+    if any(
+        service.kind in COLOURING | {Kind.LIGHTEN}
+        for visit in _visits(facts.record)
+        for service in visit.services
+    ):
         yield "", {}
 
 

@@ -19,11 +19,7 @@ from journey.study.model import Change, Fade, Reading
 def study_changes(readings: Sequence[Reading], fades: Sequence[Fade]) -> tuple[Change, ...]:
     """From each fresh colour to every later reading of it, then between places on the last day read."""
     by_key = {reading.key: reading for reading in readings}
-    changes = [
-        change(by_key[fade.fresh], by_key[key])
-        for fade in fades
-        for *_, key in fade.measured
-    ]
+    changes = [change(by_key[fade.fresh], by_key[key]) for fade in fades for *_, key in fade.measured]
     return (*changes, *_between_places(readings))
 
 

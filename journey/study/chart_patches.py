@@ -38,7 +38,7 @@ def chart_means(
     for number in range(COLUMNS * ROWS):
         row, column = divmod(number, COLUMNS)
         u, v = np.meshgrid((column + inner) / COLUMNS, (row + inner) / ROWS)
-        where = np.stack([u.ravel(), v.ravel(), np.ones(u.size)]) 
+        where = np.stack([u.ravel(), v.ravel(), np.ones(u.size)])
         x, y, w = unit_to_photo @ where
         across = np.clip(((x / w - left) / (right - left) * columns).astype(int), 0, columns - 1)
         down = np.clip(((y / w - top) / (bottom - top) * rows).astype(int), 0, rows - 1)

@@ -106,7 +106,9 @@ def _fresh(readings: Sequence[Reading], course: _Course) -> Reading | None:
     a chart comes before a card, a sound reading before a weak one.
     """
     on_place = [reading for reading in readings if reading.place == course.place]
-    found = [reading for reading in on_place if reading.entry == course.visit.key and reading.stage == "after"]
+    found = [
+        reading for reading in on_place if reading.entry == course.visit.key and reading.stage == "after"
+    ]
     later = [reading.view for reading in on_place if _is_later(reading, course)]
     return min(
         found,

@@ -24,8 +24,8 @@ from journey.colour.micro_scale import (
     typical_fibre_width,
 )
 from journey.colour.photo_checks import sharpness_check
-from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.spaces import FloatArray
+from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
 from journey.hair.interval import Interval
@@ -34,7 +34,6 @@ from journey.record.model import CheckIn, Magnified, Photo, Record, Visit
 from journey.record.photograph_intake import LinearPixels, Photograph
 from journey.study.calendar import entries_in_order
 from journey.study.model import FibreStudy, Place, Reading
-
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
 """Scalp hair is some 17 to 180 µm thick (from memory): a width outside is a mistake of the picture."""
@@ -108,7 +107,9 @@ def _calibrate(
 def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading | None:
     """The soundest ordinary reading of the place at that entry."""
     same = [reading for reading in readings if reading.entry == entry and reading.place == place]
-    return min(same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None)
+    return min(
+        same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None
+    )
 
 
 def _scale(magnified: Magnified, width_px: int) -> MicroScale | Absent:

@@ -11,7 +11,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from journey.hair.absent import Absent
 from journey.hair.growth import GrowthRate
 from journey.record.model import Photo, Record
-from journey.study.reading_photos import keyed_patches
 from journey.study.model import (
     BowlStudy,
     Change,
@@ -26,6 +25,7 @@ from journey.study.model import (
     RefreshStudy,
     StrandStudy,
 )
+from journey.study.reading_photos import keyed_patches
 
 BODY_METHOD = "mean of the third of the pixels with the least sheen, in a luminance window, in linear light"
 FADE_FORMULA = "q(n) = q∞ + (1 − q∞)·exp(−(k·n)^β), n in washes"
@@ -66,9 +66,12 @@ def collect_findings(
 def places_in_record(record: Record) -> Mapping[str, str]:
     """Where each keyed thing stands: 'photo:KEY', 'service:KEY', 'zone:KEY', 'option:KEY' and its patches."""
     journey = record.journey
-    where = {f"zone:{zone.key}": f"journey.yaml zones[{number}]" for number, zone in enumerate(journey.zones, 1)}
+    where = {
+        f"zone:{zone.key}": f"journey.yaml zones[{number}]" for number, zone in enumerate(journey.zones, 1)
+    }
     where |= {
-        f"option:{option.key}": f"journey.yaml options[{number}]" for number, option in enumerate(journey.options, 1)
+        f"option:{option.key}": f"journey.yaml options[{number}]"
+        for number, option in enumerate(journey.options, 1)
     }
     for number, visit in enumerate(journey.visits, 1):
         where |= _photos(f"journey.yaml visits[{number}]", visit.photos)
@@ -161,7 +164,7 @@ def _fade(fade: Fade, where: Mapping[str, str]) -> Iterator[Finding]:
             unit="share left",
             low=round(share.low, 3),
             high=round(share.high, 3),
-            method=f"place of the reading on the way from fresh to bare, on {day.isoformat()} after {washes:.1f} washes",
+            method=f"place on the way from fresh to bare, on {day.isoformat()} after {washes:.1f} washes",
             formula=PATH_FORMULA,
             inputs=(f"reading.{fade.fresh}", f"reading.{key}"),
             sources=source,

@@ -91,9 +91,7 @@ def _rulers(journey: Journey) -> list[RulerReading]:
                 since = _roots_worked_before(journey, ruler.zone, entry.date)
                 if since is not None:
                     found.append(
-                        RulerReading(
-                            (entry.date - start).days, ruler.new_growth.cm, (since - start).days
-                        )
+                        RulerReading((entry.date - start).days, ruler.new_growth.cm, (since - start).days)
                     )
     return found
 
@@ -147,7 +145,9 @@ def _after_visit(
             strand = strand.note_porosity(day, act_band(strand, condition.band), condition.porosity)
     for service in visit.services:
         if zone.key in service.zones:
-            strand = act(record, strand, service, key=service.key, day=day, washes=washes.washes_by(visit.date))
+            strand = act(
+                record, strand, service, key=service.key, day=day, washes=washes.washes_by(visit.date)
+            )
     return strand
 
 

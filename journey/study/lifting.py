@@ -35,20 +35,14 @@ def study_lift(
     return tuple(_study(record, zone, colours, bases, as_of) for zone in grown)
 
 
-def _study(
-    record: Record, grown: Grown, colours: StrandColours, bases: Bases, as_of: date
-) -> LiftStudy:
+def _study(record: Record, grown: Grown, colours: StrandColours, bases: Bases, as_of: date) -> LiftStudy:
     strand = grown.history.at(float((as_of - colours.start).days))
     middle = strand.length_cm() / 2
     layers = strand.layers_at(middle) or Layers(natural_level=strand.natural_level)
     undertone = undertone_at(layers.level)
     now = lab_at(colours, grown, middle, as_of)
     base = now if now is not None else bases.natural(Place(grown.zone.key, "roots")).lab
-    shades = [
-        shade
-        for product in record.salon.products
-        if (shade := _shade(product, base)) is not None
-    ]
+    shades = [shade for product in record.salon.products if (shade := _shade(product, base)) is not None]
     return LiftStudy(
         zone=grown.zone.key,
         natural_level=layers.natural_level,

@@ -68,9 +68,7 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
     weeks_good = _weeks_good(plan, colour_then)
     return OptionStudy(
         key=option.key,
-        predictions=tuple(
-            _prediction(plan, place, weeks) for place in places for weeks in LOOK_AHEAD_WEEKS
-        ),
+        predictions=tuple(_prediction(plan, place, weeks) for place in places for weeks in LOOK_AHEAD_WEEKS),
         strip=_strip(plan, leading),
         minutes=round(minutes),
         sessions=max((service.session for service in option.services), default=0),
@@ -80,7 +78,12 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
         upkeep_per_month=_upkeep(cost, weeks_good),
         refresh_weeks=weeks_good,
         steps=tuple(
-            (service.name, f"{_zones(record, service)}: {service.band}", round(service.time.minutes), service.session)
+            (
+                service.name,
+                f"{_zones(record, service)}: {service.band}",
+                round(service.time.minutes),
+                service.session,
+            )
             for service in sorted(option.services, key=lambda one: one.session)
         ),
         turns_muddy=_turns_muddy(plan, leading),

@@ -76,7 +76,8 @@ def _read_photo(
     readings = tuple(
         reading
         for key, patch in keyed_patches(photo)
-        if (reading := _read_patch(entry, photo, key, patch, photograph, seen.calibration, common)) is not None
+        if (reading := _read_patch(entry, photo, key, patch, photograph, seen.calibration, common))
+        is not None
     )
     return PhotoStudy(
         photo=photo.key, entry=entry.key, calibration=seen.calibration, checks=checks, readings=readings
@@ -105,7 +106,9 @@ def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibr
             notes.append(f"the chart could not be used: {error}")
     if photo.neutral is not None:
         pixels = photograph.linear_pixels(photo.neutral.rect)
-        card = pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
+        card = (
+            pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
+        )
         lamp = charts.get(photo.lamp_from or "")
         try:
             if lamp is not None:
@@ -140,7 +143,10 @@ def _read_patch(
         swatch = read_swatch(pixels.values.reshape(-1, 3), pixels.clipped.ravel(), calibration)
     except NotReadableError:
         return None
-    weak = [*common, *(check.reason for check in patch_checks(pixels.values, pixels.clipped) if not check.passed)]
+    weak = [
+        *common,
+        *(check.reason for check in patch_checks(pixels.values, pixels.clipped) if not check.passed),
+    ]
     return Reading(
         key=key,
         photo=photo.key,

@@ -98,9 +98,7 @@ class StrandColours:
         return np.broadcast_to(base.lab, (count, 3)).copy()
 
 
-def raster(
-    colours: StrandColours, grown: Grown, start: date, last_day: date
-) -> NDArray[np.float32]:
+def raster(colours: StrandColours, grown: Grown, start: date, last_day: date) -> NDArray[np.float32]:
     """CIELAB of one zone over time, shape (rows, columns, 3), NaN past the tip.
 
     A row is a quarter day from `start` to the end of `last_day`, a column a millimetre from the scalp.

@@ -26,9 +26,7 @@ FOLLOWED_SHARE = 0.25
 """The point that is followed lies a quarter down the hair on the first day: far enough to grow, not cut."""
 
 
-def study_strand(
-    grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: date
-) -> StrandStudy:
+def study_strand(grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: date) -> StrandStudy:
     """Everything about one zone, up to eight weeks past `as_of`."""
     start = colours.start
     today = float((as_of - start).days)

@@ -16,9 +16,9 @@ from journey.record.model import Audience
 
 def _fields() -> Iterator[str]:
     for name, part in vars(model).items():
-        if isinstance(part, type) and issubclass(part, BaseModel) and part is not model.Part:
-            if part is not BaseModel:
-                yield from (f"{name}.{field}" for field in part.model_fields)
+        if not (isinstance(part, type) and issubclass(part, BaseModel)) or part in (model.Part, BaseModel):
+            continue
+        yield from (f"{name}.{field}" for field in part.model_fields)
 
 
 def _annotations() -> Iterator[tuple[str, object]]:
