@@ -13,6 +13,7 @@ and go badly wrong when fewer than 22 are left; measured in `tests.accuracy`.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +41,7 @@ class GreyCurve:
         """Linear light, scaled so that greys give their Y. Straight beyond the knots, through the origin."""
         x, y = np.array(self.pixel_roots), np.array(self.luminance_roots)
         root = np.cbrt(channel)
-        inside = PchipInterpolator(x, y)(np.clip(root, x[0], x[-1]))
+        inside = _interpolator(self.pixel_roots, self.luminance_roots)(np.clip(root, x[0], x[-1]))
         above = y[-1] + (y[-1] - y[-2]) / (x[-1] - x[-2]) * (root - x[-1])
         bent = np.where(root < x[0], root * y[0] / x[0], np.where(root > x[-1], above, inside))
         linear: FloatArray = bent**3
@@ -99,6 +100,12 @@ def leave_one_out(
 def as_matrix(values: FloatArray) -> Matrix:
     """A (3, 3) array as nested tuples, which compare and hash."""
     return tuple((float(row[0]), float(row[1]), float(row[2])) for row in values)
+
+
+# Leaving out a coloured patch leaves the curves as they are, so most are asked for many times.
+@lru_cache(maxsize=64)
+def _interpolator(pixel_roots: tuple[float, ...], luminance_roots: tuple[float, ...]) -> PchipInterpolator:
+    return PchipInterpolator(pixel_roots, luminance_roots)
 
 
 def _grey_curve(pixel_values: FloatArray, luminance: FloatArray) -> GreyCurve:

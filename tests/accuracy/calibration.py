@@ -128,19 +128,22 @@ def absolute_errors(
             off = delta_e_2000(calibration.to_lab(photo.hair), truth)[chosen]
             limits = calibration.uncertainty
             errors[way].append(off)
-            stated[way].append(
-                np.tile([limits.delta_e_80, limits.delta_e_90, limits.delta_e_95], (len(off), 1))
-            )
+            stated[way].append(np.tile([limits.delta_e_80, limits.delta_e_90, limits.delta_e_95], (len(off), 1)))
     return {way: Errors(np.concatenate(errors[way]), np.concatenate(stated[way])) for way in errors}
 
 
 def unchanged_hair(
-    *, seed: int, repeats: int, unevenness: float, same_lamp: bool
+    *,
+    seed: int,
+    repeats: int,
+    unevenness: float,
+    same_lamp: bool,
+    lamps: tuple[str, ...] = ORDINARY_LAMPS,
 ) -> dict[str, tuple[FloatArray, float]]:
     """CIEDE2000 between two photos of the same hair, and the share of them below the stated limit."""
     apart: dict[str, list[FloatArray]] = defaultdict(list)
     below: dict[str, list[NDArray[np.bool_]]] = defaultdict(list)
-    for rng, phone, lamp in rounds(seed, repeats, "srgb"):
+    for rng, phone, lamp in rounds(seed, repeats, "srgb", lamps):
         later_lamp = lamp if same_lamp else ORDINARY_LAMPS[int(rng.integers(len(ORDINARY_LAMPS)))]
         first = take_photo(rng, phone, lamp, unevenness)
         second = take_photo(rng, phone, later_lamp, unevenness)
