@@ -22,7 +22,17 @@ from tests.demo_pictures import metadata
 
 
 def _compile(to: Path, *more: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "journey", "compile", str(DEMO), "--to", str(to), "--today", TODAY.isoformat()]
+    command = [
+        sys.executable,
+        "-m",
+        "journey",
+        "compile",
+        str(DEMO),
+        "--to",
+        str(to),
+        "--today",
+        TODAY.isoformat(),
+    ]
     environment = {**os.environ, "PYTHONHASHSEED": "1", "TZ": "Pacific/Auckland"}
     return subprocess.run([*command, *more], capture_output=True, text=True, env=environment, check=False)
 
@@ -123,7 +133,9 @@ def test_problems_are_told_one_a_line_without_a_traceback(tmp_path: Path) -> Non
     shutil.copytree(DEMO, folder)
     journey = folder / "journey.yaml"
     text = journey.read_text(encoding="utf-8").replace("natural_level: 5", "natural_level: 15", 1)
-    text = text.replace("washes_a_week: 3", "washes_a_week: often", 1).replace("language: en", "langage: en", 1)
+    text = text.replace("washes_a_week: 3", "washes_a_week: often", 1).replace(
+        "language: en", "langage: en", 1
+    )
     journey.write_text(text, encoding="utf-8")
     done = subprocess.run(
         [sys.executable, "-m", "journey", "check", str(folder)], capture_output=True, text=True, check=False

@@ -1,4 +1,4 @@
-"""Gives finished sites and a real browser. A missing browser is an error, never a skip.
+"""Gives finished sites to look at.
 
 Sites are made from example editions; the variable JOURNEY_SITES may name a folder holding `client`, `class`
 and `archive` sites to be judged instead.
@@ -7,18 +7,15 @@ and `archive` sites to be judged instead.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 
 from journey.record.model import Audience
 from journey.site.theme import load_theme
 from journey.site.writer import write_site
 from tests.edition_example import example_edition
-from tests.screenshots import ARGUMENTS, CHROMIUM
 
 
 @pytest.fixture(scope="session")
@@ -39,11 +36,3 @@ def sites(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def site(request: pytest.FixtureRequest, sites: Path) -> Path:
     """One finished site, for each audience in turn."""
     return sites / str(request.param)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield started
-        started.close()

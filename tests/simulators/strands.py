@@ -67,9 +67,7 @@ def render_strands(
     labels = np.full((height, width), -1)
     waves = rng.uniform(0, 2 * np.pi, 2)
     rows = np.arange(height)[:, None]
-    shade = 1 + 0.18 * np.sin(2.2 * np.pi * rows / height + waves[0]) * np.sin(
-        waves[1] + np.arange(width) / width
-    )
+    shade = 1 + 0.18 * np.sin(2.2 * np.pi * rows / height + waves[0]) * np.sin(waves[1] + np.arange(width) / width)
     for depth in range(_LAYERS - 1, -1, -1):
         for strand in _layer(rng, colours, np.asarray(shares), depth, width, pixels_per_strand, light):
             _paint(linear, labels, strand, shade, light)
@@ -122,9 +120,7 @@ def _layer(
     return strands
 
 
-def _paint(
-    linear: FloatArray, labels: NDArray[np.int_], strand: _Strand, shade: FloatArray, light: Light
-) -> None:
+def _paint(linear: FloatArray, labels: NDArray[np.int_], strand: _Strand, shade: FloatArray, light: Light) -> None:
     height, width = labels.shape
     ends = (strand.centre, strand.centre + strand.slope * height)
     left = max(0, int(min(ends) - strand.half_width) - 1)
@@ -143,9 +139,7 @@ def _paint(
         * np.exp(-((along / 0.14) ** 2) - ((across - light.side) / 0.35) ** 2)
     )
     second = 0.5 * gloss.max() * np.exp(-(((along - 0.18) / 0.2) ** 2)) * facing * strand.depth_factor
-    colour = (
-        diffuse[..., None] * strand.albedo + gloss[..., None] * 0.5 + second[..., None] * strand.albedo**1.5
-    )
+    colour = diffuse[..., None] * strand.albedo + gloss[..., None] * 0.5 + second[..., None] * strand.albedo**1.5
     cover = np.clip((1 - np.abs(across)) * strand.half_width + 0.5, 0, 1)
     linear[seen] += cover[..., None] * (colour - linear[seen])
     labels[seen][cover > 0.5] = strand.label

@@ -39,7 +39,9 @@ def _back(study: Study, *bands: str) -> list[Reading]:
     ]
 
 
-def test_readings_of_the_lengths_lie_within_their_stated_uncertainty_of_the_drawn_colour(study: Study) -> None:
+def test_readings_of_the_lengths_lie_within_their_stated_uncertainty_of_the_drawn_colour(
+    study: Study,
+) -> None:
     """Through tungsten, daylight and greenish light, sensor crosstalk and a tone curve.
 
     The drawn colour is a diffuse albedo; the picture adds gloss and shadow, for which placement allows four

@@ -1,5 +1,7 @@
 """Grade: ratings stand where the standard's scale puts them, and places can be told apart without hue."""
 
+import re
+import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import numpy as np
@@ -50,22 +52,42 @@ def test_hollow_is_not_distinguishable() -> None:
     assert not any("hollow" in t for t in words(drawn(replace(one, grade=replace(one.grade, series=sure)))))
 
 
+def outline(svg: str, href: str) -> tuple[str, ...]:
+    """A point's shape without its size: its commands and its corners as shares of its reach."""
+    shape = ET.fromstring(svg).find(f".//path[@id='{href.removeprefix('#')}']")
+    assert shape is not None
+    numbers = [float(n) for n in re.findall(r"-?[\d.]+", shape.attrib["d"])]
+    reach = max(abs(n) for n in numbers)
+    return (re.sub(r"[-\d. ]", "", shape.attrib["d"]), *(f"{n / reach:.1f}" for n in numbers))
+
+
 def test_places_differ_in_shape() -> None:
     """Every place has its own shape of point, the same as beside its name."""
     svg = drawn()
-    shapes_used = [{p.attributes["href"] for p in parts(svg, f"points-{n}")} for n in range(3)]
-    assert all(len(used) == 1 for used in shapes_used)
-    assert len(set.union(*shapes_used)) == 3
-    assert [s.attributes["href"] for s in parts(svg, "sample")] == [next(iter(u)) for u in shapes_used]
+    used = [{p.attributes["href"] for p in parts(svg, f"points-{n}")} for n in range(3)]
+    assert all(len(shapes_used) == 1 for shapes_used in used)
+    assert len({outline(svg, next(iter(shapes_used))) for shapes_used in used}) == 3
+    assert [s.attributes["href"] for s in parts(svg, "sample")] == [next(iter(u)) for u in used]
 
 
 def test_names_stand_where_lines_end() -> None:
-    """The name of the place that changed least stands highest, and names keep a line's height apart."""
+    """The place that changed least is named highest; names of equal places keep a line's height apart."""
     svg = drawn()
     heights = [
         next(t.at[1] for t in shapes(svg) if t.text == name) for name in ("Roots", "Mid-lengths", "Ends")
     ]
     assert heights == sorted(heights)
+    assert min(np.diff(heights)) >= 14
+
+
+def test_names_of_equal_places_keep_apart() -> None:
+    """Three places that end on one rating are still named one under the other."""
+    one = edition()
+    assert one.grade
+    course = one.grade.series[0][1]
+    series = tuple((name, course) for name in ("Crown", "Nape", "Sides"))
+    svg = drawn(replace(one, grade=replace(one.grade, series=series)))
+    heights = sorted(t.at[1] for t in shapes(svg) if t.text in {"Crown", "Nape", "Sides"})
     assert min(np.diff(heights)) >= 14
 
 

@@ -1,6 +1,7 @@
 """Hue path: colours stand where their a* and b* say, and the plane is not bent."""
 
 from dataclasses import replace
+from itertools import combinations
 
 import colour
 import numpy as np
@@ -174,17 +175,28 @@ def test_tab_of_a_time_known_from_an_entry() -> None:
     assert {"the first day", "week 4", "week 10"} <= set(words(svg))
 
 
+def tab_boxes(svg: str) -> list[tuple[Point, Point]]:
+    boxes = [(np.min(line, axis=0), np.max(line, axis=0)) for line in all_lines(svg, "tab")]
+    return [((low[0], low[1]), (high[0], high[1])) for low, high in boxes]
+
+
+def covers(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    return all(min(one[1][k], other[1][k]) > max(one[0][k], other[0][k]) for k in (0, 1))
+
+
 @pytest.mark.parametrize("width", ["phone", "wide"])
 def test_tabs_keep_apart_and_on_the_card(width: str) -> None:
-    """No tab covers another, none hangs over the card's edge."""
-    svg, scale = drawn(edition(), width)
-    tabs = [(np.min(line, axis=0), np.max(line, axis=0)) for line in all_lines(svg, "tab")]
-    assert len(tabs) == 5
-    for n, (low, high) in enumerate(tabs):
-        assert scale.left <= low[0]
-        assert high[0] <= scale.right
-        for other_low, other_high in tabs[n + 1 :]:
-            assert (np.minimum(high, other_high) <= np.maximum(low, other_low)).any()
+    """No tab covers another, none hangs over the card's edge; even of colours that start on one spot."""
+    one = edition()
+    assert one.hue
+    same = tuple(replace(one.hue.stretches[0], label=str(n)) for n in range(3))
+    crowded = replace(one, hue=replace(one.hue, stretches=same))
+    for case in (one, crowded):
+        svg, scale = drawn(case, width)
+        tabs = tab_boxes(svg)
+        assert len(tabs) == 5
+        assert all(scale.left <= low[0] and high[0] <= scale.right for low, high in tabs)
+        assert not any(covers(*pair) for pair in combinations(tabs, 2))
 
 
 def test_only_a_base() -> None:

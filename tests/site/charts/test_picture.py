@@ -1,27 +1,23 @@
 """The picture itself, in a browser that enforces the page's content policy.
 
-Needs the system's Chromium; without it the picture is not judged here.
+Needs the system's Chromium; without it the tests fail.
 """
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from PIL import Image
+from playwright.sync_api import Browser
 
 from journey.site.charts import CHART_CSS, CHARTS, Width, render_chart
 from journey.site.charts.fade_marks import point_at
 from tests.site.charts.editions import LAST_WEEK, edition
 from tests.site.charts.reading_svg import card_scale
-
-sync_api = pytest.importorskip("playwright.sync_api")
-CHROMIUM = Path("/usr/bin/chromium")
-pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium on this machine")
 
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'"
 SCHEMES = {
@@ -33,44 +29,34 @@ Shoot = Callable[[str, Width, str], tuple[Pixels, list[str]]]
 
 
 @pytest.fixture(scope="module")
-def shoot() -> Iterator[Shoot]:
+def shoot(browser: Browser) -> Shoot:
     """Takes (body, width, scheme), gives the picture at one px a unit and what the browser complained of."""
-    with sync_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=str(CHROMIUM),
-            args=["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-        )
 
-        def take(body: str, width: Width, scheme: str) -> tuple[Pixels, list[str]]:
-            css = (
-                f"html{{{SCHEMES[scheme]};--card:#767676}}body{{margin:0;background:var(--paper)}}{CHART_CSS}"
-            )
-            files = {
-                "/": ("text/html", f'<!doctype html><link rel=stylesheet href="/c.css">{body}'),
-                "/c.css": ("text/css", css),
-            }
+    def take(body: str, width: Width, scheme: str) -> tuple[Pixels, list[str]]:
+        css = f"html{{{SCHEMES[scheme]};--card:#767676}}body{{margin:0;background:var(--paper)}}{CHART_CSS}"
+        files = {
+            "/": ("text/html", f'<!doctype html><link rel=stylesheet href="/c.css">{body}'),
+            "/c.css": ("text/css", css),
+        }
 
-            def serve(route: Any) -> None:
-                path = "/" + route.request.url.split("/", 3)[3]
-                kind, text = files.get(path, ("text/plain", ""))
-                headers = {"content-type": f"{kind}; charset=utf-8", "content-security-policy": POLICY}
-                route.fulfill(body=text, headers=headers)
+        def serve(route: Any) -> None:
+            path = "/" + route.request.url.split("/", 3)[3]
+            kind, text = files.get(path, ("text/plain", ""))
+            headers = {"content-type": f"{kind}; charset=utf-8", "content-security-policy": POLICY}
+            route.fulfill(body=text, headers=headers)
 
-            size = {"width": 358 if width == "phone" else 760, "height": 900}
-            page = browser.new_page(viewport=size)
-            complaints: list[str] = []
-            page.on("console", lambda message: complaints.append(message.text))
-            page.on("request", lambda request: complaints.append(request.url))
-            page.route("**/*", serve)
-            page.goto("http://charts.test/")
-            picture = np.array(Image.open(io.BytesIO(page.screenshot())).convert("RGB"))
-            page.close()
-            return picture, [
-                c for c in complaints if c not in {"http://charts.test/", "http://charts.test/c.css"}
-            ]
+        size = {"width": 358 if width == "phone" else 760, "height": 900}
+        page = browser.new_page(viewport=size)
+        complaints: list[str] = []
+        page.on("console", lambda message: complaints.append(message.text))
+        page.on("request", lambda request: complaints.append(request.url))
+        page.route("**/*", serve)
+        page.goto("http://charts.test/")
+        picture = np.array(Image.open(io.BytesIO(page.screenshot())).convert("RGB"))
+        page.close()
+        return picture, [c for c in complaints if c not in {"http://charts.test/", "http://charts.test/c.css"}]
 
-        yield take
-        browser.close()
+    return take
 
 
 def near(pixel: Pixels, colour: str, tolerance: int = 4) -> bool:
