@@ -45,8 +45,7 @@ def shoot(browser: Browser) -> Shoot:
             headers = {"content-type": f"{kind}; charset=utf-8", "content-security-policy": POLICY}
             route.fulfill(body=text, headers=headers)
 
-        size = {"width": 358 if width == "phone" else 760, "height": 900}
-        page = browser.new_page(viewport=size)
+        page = browser.new_page(viewport={"width": 358 if width == "phone" else 760, "height": 900})
         complaints: list[str] = []
         page.on("console", lambda message: complaints.append(message.text))
         page.on("request", lambda request: complaints.append(request.url))
@@ -54,7 +53,9 @@ def shoot(browser: Browser) -> Shoot:
         page.goto("http://charts.test/")
         picture = np.array(Image.open(io.BytesIO(page.screenshot())).convert("RGB"))
         page.close()
-        return picture, [c for c in complaints if c not in {"http://charts.test/", "http://charts.test/c.css"}]
+        return picture, [
+            c for c in complaints if c not in {"http://charts.test/", "http://charts.test/c.css"}
+        ]
 
     return take
 

@@ -197,3 +197,19 @@ def test_absent_figures_are_none() -> None:
 def test_charts_stay_small(page: list[str]) -> None:
     """No drawing of one place weighs more than 12 KB, before any compression."""
     assert max(len(svg.encode()) for svg in page) <= 12_000
+
+
+def test_lines_are_joined_filled_shapes_are_not() -> None:
+    """Lines that look alike are said once; filled shapes stay apart, or one could cut a hole in the other."""
+    line, filled = "fill: none; stroke: #123456", "fill: #123456"
+    paths = [
+        ("M 0 0 L 9 0", line),
+        ("M 0 9 L 9 9", line),
+        ("M 0 0 L 9 0 L 9 9 z", filled),
+        ("M 0 0 L 9 9 L 9 0 z", filled),
+    ]
+    inside = "".join(f'<path d="{d}" style="{style}"/>' for d, style in paths)
+    drawn = f'<svg xmlns="http://www.w3.org/2000/svg">{inside}</svg>'.encode()
+    root = Root(prefix="ch-x", classes="ch", alt="", width_px=9, height_px=9, text_px=13)
+    found = [path.attrib["d"] for path in ET.fromstring(page_svg(drawn, root, ()))]
+    assert found == ["M0 0H9M0 9H9", "M0 0H9V9z", "M0 0L9 9V0z"]
