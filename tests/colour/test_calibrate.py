@@ -120,8 +120,9 @@ def test_clipped_patches_are_left_out() -> None:
         np.arange(24).reshape(4, 6)[::-1].ravel(),
         np.roll(np.arange(24), 1),
         np.arange(24).reshape(4, 6).T.ravel(),
+        np.arange(24).reshape(4, 6)[[2, 1, 0, 3]].ravel(),
     ],
-    ids=["upside down", "mirrored", "flipped", "one off", "sideways"],
+    ids=["upside down", "mirrored", "flipped", "one off", "sideways", "coloured rows swapped"],
 )
 def test_misread_chart_is_refused(order: FloatArray) -> None:
     """A chart with its corners named wrongly is refused with words about corners, never fitted."""

@@ -118,6 +118,11 @@ def test_hue_turns_with_a_sign() -> None:
     assert hue_chroma_lightness((50, 0, 0), (50, 30, 0)).hue == 0
 
 
+def test_tiny_hue_steps_keep_their_digits() -> None:
+    """A hue step of a millionth is not drowned by rounding."""
+    assert hue_chroma_lightness((50, 60, 0), (50, 60, 1e-6)).hue == pytest.approx(1e-6, rel=1e-6)
+
+
 def test_same_colour_has_no_hue_step() -> None:
     """Rounding leaves no trace of a hue difference where there is none."""
     assert hue_chroma_lightness((37.3036, 13.6919, 15.5637), (37.3036, 13.6919, 15.5637)).hue == 0

@@ -1,5 +1,7 @@
 """The grade of change against ISO 105-A05 and the colours of ISO 105-A02."""
 
+import math
+
 import numpy as np
 import pytest
 
@@ -65,6 +67,34 @@ def test_blue_is_turned() -> None:
     """Near hue 280 the chroma step leaks into hue: the same step weighs otherwise than at hue 0."""
     at_280 = [(50, c * np.cos(np.radians(280)), c * np.sin(np.radians(280))) for c in (50, 45)]
     assert delta_e_f(*at_280) != pytest.approx(2.6271, abs=0.1)
+
+
+def _worked_out(original: tuple[float, float, float], changed: tuple[float, float, float]) -> float:
+    """ISO 105-A05 clause by clause, with plain numbers and angles."""
+    (L_1, a_1, b_1), (L_2, a_2, b_2) = original, changed
+    C_1, C_2 = math.hypot(a_1, b_1), math.hypot(a_2, b_2)
+    h_1, h_2 = math.degrees(math.atan2(b_1, a_1)) % 360, math.degrees(math.atan2(b_2, a_2)) % 360
+    turn = (h_2 - h_1 + 180) % 360 - 180
+    delta_H = 2 * math.sqrt(C_1 * C_2) * math.sin(math.radians(turn / 2))
+    C_M = (C_1 + C_2) / 2
+    h_M = (h_1 + h_2) / 2
+    if abs(h_2 - h_1) > 180:
+        h_M += 180 if h_1 + h_2 < 360 else -180
+    from_280 = abs(h_M - 280)
+    x = ((from_280 if from_280 <= 180 else 360 - from_280) / 30) ** 2
+    D = (C_2 - C_1) * C_M * math.exp(-x) / 100
+    C_F = (C_2 - C_1 - D) / (1 + (20 * C_M / 1000) ** 2)
+    H_F = (delta_H - D) / (1 + (10 * C_M / 1000) ** 2)
+    return math.sqrt((L_2 - L_1) ** 2 + C_F**2 + H_F**2)
+
+
+def test_formula_follows_the_standard_all_around() -> None:
+    """500 random pairs, with hues on either side of 0 and 280, against the standard's clauses."""
+    rng = np.random.default_rng(4)
+    one = np.column_stack([rng.uniform(10, 90, 500), rng.uniform(-60, 60, (500, 2))])
+    two = np.column_stack([rng.uniform(10, 90, 500), rng.uniform(-60, 60, (500, 2))])
+    by_hand = [_worked_out(tuple(a), tuple(b)) for a, b in zip(one, two, strict=True)]
+    assert delta_e_f(one, two) == pytest.approx(by_hand)
 
 
 def test_grades_come_in_arrays() -> None:

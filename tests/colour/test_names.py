@@ -139,7 +139,7 @@ def test_modifiers_mean_what_they_say() -> None:
 @pytest.mark.parametrize(
     ("hues", "words"),
     [
-        (range(5, 40, 5), {"rose", "coral", "red", "cherry", "raspberry", "wine", "plum", "pink"}),
+        (range(5, 40, 5), {"rose", "coral", "red", "cherry", "raspberry", "wine", "plum", "pink", "auburn"}),
         (range(300, 325, 5), {"violet", "indigo", "lilac", "lavender", "purple", "mauve"}),
         (range(240, 280, 5), {"blue", "navy", "petrol", "lavender"}),
         (range(130, 160, 5), {"green", "mint", "sage", "lime"}),
