@@ -77,7 +77,7 @@ def _draw_places(edition: Edition, figure: FadeFigure, canvas: Canvas) -> None:
     titled = counts_weeks(edition)
     canvas.open(pitch * rows - 8 + (canvas.text_px + 8) * (1 + titled))
     weeks, shares = _span(figure, figure.series), _shares_shown(figure.series)
-    compared = len(figure.series) // 2
+    compared = (len(figure.series) - 1) // 2
     for index, series in enumerate(figure.series):
         row, column = divmod(index, columns)
         x, y = left + column * (width + _PANEL_GAP_PX), row * pitch + head
@@ -88,7 +88,12 @@ def _draw_places(edition: Edition, figure: FadeFigure, canvas: Canvas) -> None:
         _draw_place(canvas, plot, figure, series)
         if index != compared:
             draw_again(plot, figure.series[compared].segments, figure.today.week)
-        draw_time_axis(canvas, plot, _moments(edition, figure))
+        # Words of neighbouring plots keep apart: each has half the gap, the outer ones all there is outside.
+        room = (
+            0 if column == 0 else x - _PANEL_GAP_PX / 2 + 4,
+            canvas.width if column == columns - 1 else x + width + _PANEL_GAP_PX / 2 - 4,
+        )
+        draw_time_axis(canvas, plot, _moments(edition, figure), room=room)
     y = pitch * rows - 8
     if titled:
         canvas.write((left, y + canvas.text_px), canvas.words.weeks_axis)

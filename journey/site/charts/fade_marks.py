@@ -115,10 +115,15 @@ def _comb(canvas: Canvas, plot: Plot, points: Sequence[FadePoint]) -> None:
     if not lefts:
         return
     colour = _run(canvas, plot, points, points[0].week, points[-1].week)
-    edge = BLACK if vanishes_into_card([p.hex for p in points]) else "none"
-    for teeth, part in ((thin, "thin-teeth"), (wide, "teeth")):
+    outlined = vanishes_into_card([p.hex for p in points])
+    # Half a px around a thin tooth, so that the line around it does not become the tooth.
+    for teeth, edge_px, part in ((thin, 0.5, "thin-teeth"), (wide, 1.0, "teeth")):
         comb = PathPatch(
-            Path.make_compound_path(*teeth), facecolor=colour, edgecolor=edge, linewidth=1, zorder=1
+            Path.make_compound_path(*teeth),
+            facecolor=colour,
+            edgecolor=BLACK if outlined else "none",
+            linewidth=edge_px,
+            zorder=1,
         )
         add(plot, comb, part)
 

@@ -2,9 +2,11 @@
 
 Decides the plot: 5, no change, at the top; each place its own shape and line, so that nothing depends on
 colour; hollow where the change is within the measuring error; names at the ends of the lines, no legend.
-A point without any difference is where comparing starts anew, so no line leads to it.
+Every coat is compared with its own fresh colour, so each line starts at 5 on the day of its service and none
+leads from one coat to the next. Where it is not known when coats began, points stand alone.
 """
 
+import math
 from collections.abc import Sequence
 
 from matplotlib.lines import Line2D
@@ -12,7 +14,14 @@ from matplotlib.lines import Line2D
 from journey.edition.model import Edition, GradeFigure, GradePoint
 from journey.site.charts.canvas import Canvas, Plot, add
 from journey.site.charts.labels import push_apart, wrap
-from journey.site.charts.time_axis import axis_height, counts_weeks, draw_time_axis, moment
+from journey.site.charts.time_axis import (
+    SAME_MOMENT_WEEKS,
+    axis_height,
+    counts_weeks,
+    draw_time_axis,
+    moment,
+    start_moment,
+)
 from journey.site.charts.tokens import BLACK, CARD, INK, INK2, WHITE
 
 _PLOT_PX = {"phone": 220.0, "wide": 280.0}
@@ -37,33 +46,48 @@ def draw_grade(edition: Edition, canvas: Canvas) -> None:
     hollow = _any_hollow(figure)
     canvas.open(top + height + foot + (canvas.text_px + 8 if hollow else 0))
     width = canvas.width - left - _NAMES_PX[canvas.kind]
-    plot = canvas.plot((left, top, width, height), _weeks(figure), _SHOWN)
+    starts = [_starts(edition, place) for place, _ in figure.series]
+    plot = canvas.plot((left, top, width, height), _weeks(figure, starts), _SHOWN)
     _draw_grade_words(canvas, plot)
     for index, (_, points) in enumerate(figure.series):
-        for run in runs(points):
+        for run in runs(points, starts[index]):
             _draw_run(plot, index, run)
     for index, (_, points) in enumerate(figure.series):
         _draw_points(plot, index, points)
     _draw_names(canvas, plot, figure)
     moments = [moment(edition, p.when) for _, points in figure.series for p in points]
+    moments += [start_moment(edition, week, canvas.words) for weeks in starts for week in weeks]
     draw_time_axis(canvas, plot, moments, canvas.words.weeks_axis if titled else "")
     if hollow:
         baseline = plot.bottom + foot + canvas.text_px
         canvas.write((plot.left, baseline), canvas.words.not_distinguishable, colour=INK2)
 
 
-def runs(points: Sequence[GradePoint]) -> list[list[GradePoint]]:
-    """Points that share a starting point: a new run begins wherever there is no difference at all."""
-    found: list[list[GradePoint]] = []
-    for p in points:
-        if not found or p.delta_e == 0:
-            found.append([])
-        found[-1].append(p)
-    return found
+def runs(points: Sequence[GradePoint], starts: Sequence[float]) -> list[list[tuple[float, float]]]:
+    """(week, grade) of every coat's line: from no change on its first day through its readings.
+
+    A reading on the day of a service was taken before it and belongs to the coat that went.
+    """
+    lines: list[list[tuple[float, float]]] = []
+    for start, end in zip(starts, [*starts, math.inf][1:], strict=True):
+        read = [(p.when.week, p.grade) for p in points if start + SAME_MOMENT_WEEKS < p.when.week]
+        read = [at for at in read if at[0] <= end + SAME_MOMENT_WEEKS]
+        lines.append([(start, float(_GRADES[0])), *read])
+    return [line for line in lines if len(line) > 1]
 
 
-def _weeks(figure: GradeFigure) -> tuple[float, float]:
+def _starts(edition: Edition, place: str) -> list[float]:
+    """Weeks in which coats of this place began, as the fade figure knows them."""
+    if edition.fade is None:
+        return []
+    segments = [s for series in edition.fade.series if series.place == place for s in series.segments]
+    known = [s.points[0].week for s in segments if s.points]
+    return sorted(known or {m.when.week for m in edition.fade.marks if m.is_service})
+
+
+def _weeks(figure: GradeFigure, starts: Sequence[Sequence[float]]) -> tuple[float, float]:
     weeks = [p.when.week for _, points in figure.series for p in points] or [0.0]
+    weeks += [week for known in starts for week in known]
     first, last = min(weeks), max(max(weeks), min(weeks) + 1)
     margin = (last - first) * 0.04
     return first - margin, last + margin
@@ -86,11 +110,9 @@ def _shade(index: int) -> tuple[str, str]:
     return (BLACK, WHITE) if index % 2 == 0 else (WHITE, BLACK)
 
 
-def _draw_run(plot: Plot, index: int, run: Sequence[GradePoint]) -> None:
-    if len(run) < 2:
-        return
+def _draw_run(plot: Plot, index: int, run: Sequence[tuple[float, float]]) -> None:
     body, _ = _shade(index)
-    line = Line2D([p.when.week for p in run], [p.grade for p in run], color=body, linewidth=2, zorder=2)
+    line = Line2D([week for week, _ in run], [grade for _, grade in run], color=body, linewidth=2, zorder=2)
     dashes = _DASHES[index % len(_DASHES)]
     if dashes:
         line.set_linestyle((0, tuple(d / 2 for d in dashes)))

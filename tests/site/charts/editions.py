@@ -146,11 +146,11 @@ def hue_figure() -> HueFigure:
 
 def grade_figure(audience: Audience = Audience.CLIENT) -> GradeFigure:
     courses = {
-        "Roots": (5.0, 4.2, 5.0, 4.4, 3.9, 5.0, 4.1),
-        "Mid-lengths": (5.0, 3.6, 5.0, 3.8, 2.9, 5.0, 3.4),
-        "Ends": (5.0, 3.1, 5.0, 3.4, 2.2, 5.0, 2.7),
+        "Roots": (4.2, 3.9, 4.4, 3.9, 3.7, 4.1),
+        "Mid-lengths": (3.6, 3.2, 3.8, 2.9, 2.8, 3.4),
+        "Ends": (3.1, 2.5, 3.4, 2.2, 2.1, 2.7),
     }
-    weeks = (0.0, 2.0, 4.0, 6.0, 9.0, 10.0, 14.0)
+    weeks = (2.0, 4.0, 6.0, 9.0, 10.0, 14.0)
     series = tuple(
         (
             name,

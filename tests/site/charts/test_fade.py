@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from journey.edition.model import Edition, FadePoint, FadeSegment, FadeSeries, Mark, When
+from journey.record.model import Audience
 from journey.site.charts import ChartWords, render_chart, render_fade_series
 from journey.site.charts.canvas import Canvas
 from journey.site.charts.fade_marks import point_at, split_at
@@ -197,6 +198,34 @@ def test_repeated_course_is_the_middle_place() -> None:
     among_ends = [c for c in all_lines(svg, "again") if c[0][0] >= ends.left - 0.1]
     first = one.fade.series[1].segments[0].points[-1]
     assert ends.value(among_ends[0][-1]) == pytest.approx((first.week, first.share), abs=0.02)
+
+
+def test_of_two_places_the_first_is_repeated() -> None:
+    """With two places it is the first that is repeated, in the second alone."""
+    one = class_edition()
+    assert one.fade
+    svg = render_chart("fade", replace(one, fade=replace(one.fade, series=one.fade.series[1:])), "wide")
+    assert svg is not None
+    second = card_scale(svg, (0, LAST_WEEK), (0, 1), 1)
+    assert len(all_lines(svg, "again")) == 3
+    assert all(course[0][0] >= second.left - 0.1 for course in all_lines(svg, "again"))
+    assert "Mid-lengths again" in words(svg)
+
+
+def test_dates_of_neighbouring_plots_keep_apart() -> None:
+    """Long dates under plots side by side stay under their own plot."""
+    one = class_edition()
+    assert one.fade
+    marks = tuple(
+        Mark(when=When(f"2026-0{n + 3}-07", week), label="") for n, week in enumerate((0, 5, 10, LAST_WEEK))
+    )
+    dated = replace(one, audience=Audience.ARCHIVE, fade=replace(one.fade, marks=marks, refresh=None))
+    svg = render_chart("fade", dated, "wide")
+    assert svg is not None
+    width = Canvas("wide", ENGLISH).text_width("2026-03-07")
+    middles = sorted(s.at[0] for s in shapes(svg) if s.text.startswith("2026-"))
+    assert len(middles) >= 6
+    assert all(later - earlier > width for earlier, later in pairwise(middles))
 
 
 def test_one_place_of_several() -> None:

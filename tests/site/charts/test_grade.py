@@ -91,26 +91,61 @@ def test_names_of_equal_places_keep_apart() -> None:
     assert min(np.diff(heights)) >= 14
 
 
-def test_no_line_leads_to_a_new_beginning() -> None:
-    """A line never climbs back to 5 at a service: comparing starts anew there."""
-    points = [
-        GradePoint(when=When("", w), grade=g, grade_text="", delta_e=d, distinguishable=True)
-        for w, g, d in ((0, 5, 0.0), (2, 4, 2.0), (4, 5, 0.0), (6, 3, 4.0))
-    ]
-    assert [[p.when.week for p in run] for run in runs(points)] == [[0, 2], [4, 6]]
-    for index in range(3):
-        for line in all_lines(drawn(), f"line-{index}"):
-            assert [y for _, y in line] == sorted(y for _, y in line)
+def test_every_coat_starts_from_no_change() -> None:
+    """A line begins at 5 with its service and ends with the next; a reading on that day is the old coat's."""
+    one = edition()
+    svg = drawn(one)
+    assert one.grade
+    scale = card_scale(svg, (-0.56, 14.56), (0.8, 5.2))
+    for index, (_, points) in enumerate(one.grade.series):
+        found = [[scale.value(at) for at in line] for line in all_lines(svg, f"line-{index}")]
+        at = [(p.when.week, p.grade) for p in points]
+        wanted = [[(0.0, 5.0), *at[:2]], [(4.0, 5.0), *at[2:5]], [(10.0, 5.0), *at[5:]]]
+        assert [len(line) for line in found] == [3, 4, 2]
+        assert np.allclose(np.concatenate(found), np.concatenate(wanted), atol=0.02)
+
+
+def test_coats_of_an_unnamed_place_start_with_the_services() -> None:
+    """For a place the fade figure does not show, the services it labels are where lines begin."""
+    one = edition()
+    assert one.grade
+    series = tuple((f"Nape {name}", points) for name, points in one.grade.series)
+    elsewhere = replace(one, grade=replace(one.grade, series=series))
+    assert all_lines(drawn(elsewhere), "line-0") == all_lines(drawn(one), "line-0")
+
+
+def test_a_place_that_skipped_a_service() -> None:
+    """Ends that got no gloss keep one line over that day, though the service is marked for the head."""
+    one = edition()
+    assert one.fade
+    ends = one.fade.series[0]
+    skipped = replace(ends, place="Ends", segments=(ends.segments[0], ends.segments[2]))
+    svg = drawn(replace(one, fade=replace(one.fade, series=(ends, skipped))))
+    assert [len(line) for line in all_lines(svg, "line-2")] == [6, 2]
+    assert [len(line) for line in all_lines(svg, "line-1")] == [3, 4, 2]
+
+
+def test_without_known_beginnings_points_stand_alone() -> None:
+    """Where no service is known, no line pretends that coats follow from each other."""
+    svg = drawn(replace(edition(), fade=None))
+    assert parts(svg, "points-2")
+    assert not parts(svg, "line-2")
+
+
+def test_a_coat_without_readings_has_no_line() -> None:
+    """A coat nobody read is not drawn as unchanged."""
+    point = GradePoint(when=When("", 6.0), grade=3.0, grade_text="3", delta_e=4.0, distinguishable=True)
+    assert runs([point], [0.0, 4.0, 10.0]) == [[(4.0, 5.0), (6.0, 3.0)]]
 
 
 def test_one_reading_only() -> None:
-    """A single reading is a point without a line."""
+    """A single reading is one point at the end of one line from its service."""
     one = edition()
     assert one.grade
     name, points = one.grade.series[0]
     svg = drawn(replace(one, grade=replace(one.grade, series=((name, points[1:2]),))))
     assert len(parts(svg, "hollow-0")) + len(parts(svg, "points-0")) == 1
-    assert not parts(svg, "line-0")
+    assert len(all_lines(svg, "line-0")) == 1
 
 
 def test_a_place_without_readings_is_not_named() -> None:
