@@ -179,3 +179,22 @@ def test_a_started_folder_reads_and_says_what_consent_is_missing(tmp_path: Path)
     assert CliRunner().invoke(cli, ["start", str(folder)]).exit_code == 0
     checked = CliRunner().invoke(cli, ["check", str(folder)])
     assert checked.exit_code == 0, checked.output
+
+
+def test_a_language_without_sentences_is_refused_in_one_line(tmp_path: Path) -> None:
+    """A theme that does not speak the client's language says so; nothing is made, nothing is traced."""
+    folder = tmp_path / "client"
+    shutil.copytree(DEMO, folder)
+    journey = folder / "journey.yaml"
+    journey.write_text(
+        journey.read_text(encoding="utf-8").replace("language: en", "language: es", 1), encoding="utf-8"
+    )
+    done = subprocess.run(
+        [sys.executable, "-m", "journey", "compile", str(folder), "--to", str(tmp_path / "to")],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 1
+    assert "sentences" in done.stderr
+    assert "Traceback" not in done.stderr

@@ -17,10 +17,11 @@ from typing import Any
 import yaml
 
 from journey.edition.model import When
+from journey.errors import JourneyError
 from journey.record.model import Audience
 
 
-class MissingWordsError(LookupError):
+class MissingWordsError(JourneyError):
     """The theme has no sentence of that key in that language."""
 
 
