@@ -6,6 +6,7 @@ how densely; the numbers are the study's.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 import numpy as np
@@ -15,6 +16,7 @@ from journey.edition.desk import Desk
 from journey.edition.marks import service_marks
 from journey.edition.model import Cell, FadeFigure, FadePoint, FadeSegment, FadeSeries, Table
 from journey.hair.absent import Absent
+from journey.hair.interval import Interval
 from journey.study.calendar import wash_calendar
 from journey.study.model import Fade, Place
 from journey.study.strand_study import FORECAST_WEEKS
@@ -78,24 +80,27 @@ def _series(desk: Desk, place: Place, last_day: date) -> FadeSeries:
     )
 
 
-def _segment(desk: Desk, fade: Fade, last_day: date) -> FadeSegment:
+def course(desk: Desk, fade: Fade, first: date, last: date) -> Iterator[tuple[float, Interval]]:
+    """(week, share left) along the fitted course, about two points a week."""
     washes = wash_calendar(desk.record.journey)
-    end = fade.until or last_day
-    count = max(2, round((end - fade.applied).days / DAYS_A_POINT) + 1)
-    days = np.linspace(0, (end - fade.applied).days, count)
-    points = []
-    for ahead in days:
-        day = fade.applied + timedelta(days=float(ahead))
+    days = (last - first).days
+    for ahead in np.linspace(0, days, max(2, round(days / DAYS_A_POINT) + 1)):
+        day = first + timedelta(days=float(ahead))
         share = fade.posterior.share_at(washes.washes_by(day) - washes.washes_by(fade.applied))
-        points.append(
-            FadePoint(
-                week=desk.week(fade.applied) + float(ahead) / 7,
-                share=share.median,
-                low=share.low,
-                high=share.high,
-                hex=lab_to_hex(fade.path.lab_at(share.median)).text,
-            )
+        yield desk.week(first) + float(ahead) / 7, share
+
+
+def _segment(desk: Desk, fade: Fade, last_day: date) -> FadeSegment:
+    points = tuple(
+        FadePoint(
+            week=week,
+            share=share.median,
+            low=share.low,
+            high=share.high,
+            hex=lab_to_hex(fade.path.lab_at(share.median)).text,
         )
+        for week, share in course(desk, fade, fade.applied, fade.until or last_day)
+    )
     fresh = FadePoint(
         week=desk.week(fade.applied), share=1.0, low=1.0, high=1.0, hex=lab_to_hex(fade.dyed_lab).text
     )
@@ -111,7 +116,7 @@ def _segment(desk: Desk, fade: Fade, last_day: date) -> FadeSegment:
         for day, _, share, key in fade.measured
     )
     return FadeSegment(
-        label=desk.gate.text("Service.name", fade.label), points=tuple(points), measured=(fresh, *measured)
+        label=desk.gate.text("Service.name", fade.label), points=points, measured=(fresh, *measured)
     )
 
 

@@ -8,9 +8,8 @@ import numpy as np
 
 from journey.colour.spaces import lab_to_hex
 from journey.edition.desk import Desk
-from journey.edition.fade_view import fades_of
+from journey.edition.fade_view import course, fades_of
 from journey.edition.model import Cell, HueFigure, HuePoint, HueStretch, Table
-from journey.study.calendar import wash_calendar
 from journey.study.model import Fade, Lab
 from journey.study.strand_study import FORECAST_WEEKS
 
@@ -54,14 +53,9 @@ def _stretch(desk: Desk, fade: Fade, last_day: date) -> HueStretch:
 
 def _course(desk: Desk, fade: Fade, first: date, last: date) -> tuple[HuePoint, ...]:
     """The fitted course at about two points a week."""
-    washes = wash_calendar(desk.record.journey)
-    days = np.linspace(0, (last - first).days, max(2, round((last - first).days / 3.5) + 1))
-    points = []
-    for ahead in days:
-        day = first + timedelta(days=float(ahead))
-        share = fade.posterior.share_at(washes.washes_by(day) - washes.washes_by(fade.applied)).median
-        points.append(_point(desk.week(first) + float(ahead) / 7, fade.path.lab_at(share)))
-    return tuple(points)
+    return tuple(
+        _point(week, fade.path.lab_at(share.median)) for week, share in course(desk, fade, first, last)
+    )
 
 
 def _title(desk: Desk, fades: list[Fade]) -> str:

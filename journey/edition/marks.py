@@ -5,7 +5,7 @@ from __future__ import annotations
 from journey.edition.desk import Desk
 from journey.edition.model import Mark
 from journey.record.model import Service, ServiceKind, Visit
-from journey.study.growing import CHANGES_COLOUR
+from journey.study.growing import CHANGES_COLOUR, reaches
 from journey.study.model import Place
 
 _SEEN_ON_STRAND = CHANGES_COLOUR | {ServiceKind.TRIM}
@@ -16,7 +16,7 @@ def service_marks(desk: Desk, place: Place) -> tuple[Mark, ...]:
     found = [
         Mark(when=desk.words.when(visit.date), label=desk.gate.text("Service.name", colours[-1].name))
         for visit in _visits(desk)
-        if (colours := [one for one in visit.services if _reaches(one, place) and one.kind in CHANGES_COLOUR])
+        if (colours := [one for one in visit.services if reaches(one, place) and one.kind in CHANGES_COLOUR])
     ]
     return (*found, _today(desk))
 
@@ -51,12 +51,6 @@ def _visits(desk: Desk) -> list[Visit]:
     return sorted(
         (visit for visit in desk.record.journey.visits if visit.date >= desk.study.start),
         key=lambda visit: visit.date,
-    )
-
-
-def _reaches(service: Service, place: Place) -> bool:
-    return place.zone in service.zones and (
-        service.band.is_all or service.band.span is not None or place.band in service.band.places
     )
 
 

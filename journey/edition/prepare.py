@@ -30,7 +30,7 @@ from journey.edition.pictures import Pictures
 from journey.edition.reading_table import fades_file, readings_file, readings_table
 from journey.edition.rules import Gate, withheld_fields
 from journey.edition.strand_view import short_zone_tables, strand_rasters
-from journey.edition.text_filter import TextFilter
+from journey.edition.text_filter import CleanText, TextFilter
 from journey.edition.wording import Wording
 from journey.identifiers import IdentifierKind
 from journey.record.intake import PhotoFolder
@@ -45,9 +45,13 @@ class _Cleaner:
 
     text_filter: TextFilter
     replaced: Counter[str] = field(default_factory=Counter)
+    _cleaned: dict[str, CleanText] = field(default_factory=dict)
+    """A zone's name is asked for a thousand times and cleaned once."""
 
     def __call__(self, text: str) -> str:
-        clean = self.text_filter.clean(text)
+        if text not in self._cleaned:
+            self._cleaned[text] = self.text_filter.clean(text)
+        clean = self._cleaned[text]
         for one in clean.withheld:
             self.replaced[one.kind] += one.count
         return clean.text

@@ -7,13 +7,13 @@ The default is withheld: a field without a line here is a failing test and reach
 * ``derive``  the value is used in computing and never copied (a date becomes a week, a rectangle a colour);
 * ``withhold`` nothing of it goes out.
 
-`Gate` applies them and keeps the ledger of what stayed behind.
+`Gate` applies them; `withheld_fields` is the ledger of what stayed behind.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, TypeVar
 
@@ -298,7 +298,6 @@ class Gate:
     audience: Audience
     clean: Callable[[str], str]
     """The text filter."""
-    kept_back: dict[str, int] = field(default_factory=dict)
 
     def text(self, path: str, value: str | None) -> str:
         """A text after the filter, or '' when this audience does not get it."""

@@ -19,9 +19,6 @@ from journey.study.model import Lab, Place, Reading
 ASSUMED_LEVEL_ERROR = 6.0
 """Assumption: mean CIEDE2000 between one person's hair at a level and the usual colour of that level."""
 
-MEAN_OF_LIMIT = 0.42
-"""Mean error of a reading over its detection limit under another lamp (see the accuracy tables)."""
-
 OTHER_ZONE_ERROR = 2.0
 """Assumption: what borrowing the base from another zone adds."""
 
@@ -120,4 +117,4 @@ def middle_cm(strand: Strand, band: str) -> float:
 
 
 def _read(reading: Reading, words: str) -> Base:
-    return Base(reading.body_lab, words, MEAN_OF_LIMIT * reading.limit.other_lamp, reading.key)
+    return Base(reading.body_lab, words, reading.mean_error, reading.key)

@@ -20,17 +20,13 @@ from journey.hair.read_share import read_share
 from journey.hair.wash_calendar import WashCalendar
 from journey.record.model import Record, Service, Visit
 from journey.study.bases import Bases
-from journey.study.growing import CHANGES_COLOUR, COLOURING, Grown, colour_class
+from journey.study.growing import CHANGES_COLOUR, COLOURING, Grown, colour_class, reaches
 from journey.study.model import Fade, Place, Reading
 
 MOST_NEW_GROWTH_CM = 0.5
 """Roots that have grown more than this since the service show natural hair in the patch, not the colour."""
 
 _CLIPPED_OFF = "the coloured part has been clipped off"
-
-MEAN_PER_LIMIT = 0.42
-"""Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
-that the 95 % limit is about 2.4 times the mean (see the accuracy tables)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,27 +72,15 @@ def _courses(record: Record, readings: Sequence[Reading]) -> list[_Course]:
             later = (
                 other.date
                 for other in visits[number + 1 :]
-                if any(_touches(one, place) and one.kind in CHANGES_COLOUR for one in other.services)
+                if any(reaches(one, place) and one.kind in CHANGES_COLOUR for one in other.services)
             )
             found.append(_Course(visit, service, place, next(later, None)))
     return found
 
 
 def _last_colour(visit: Visit, place: Place) -> Service | None:
-    on_place = [one for one in visit.services if _touches(one, place) and one.kind in COLOURING]
+    on_place = [one for one in visit.services if reaches(one, place) and one.kind in COLOURING]
     return on_place[-1] if on_place else None
-
-
-def _touches(service: Service, place: Place) -> bool:
-    """Whether a service reaches the place: its zone, and its band where both are named."""
-    if place.zone not in service.zones:
-        return False
-    return (
-        service.band.is_all
-        or service.band.span is not None
-        or place.band == "all"
-        or place.band in service.band.places
-    )
 
 
 def _fresh(readings: Sequence[Reading], course: _Course) -> Reading | None:
@@ -151,15 +135,13 @@ def _fit(
     kind = colour_class(record, course.service)
     prior = _prior(kind, course.place, earlier)
     photos = [(_between(washes, course.visit.date, reading.day), reading.body_lab) for reading in used]
-    noises = [reading.limit.other_lamp for reading in used] or [fresh.limit.other_lamp]
-    noise = MEAN_PER_LIMIT * sum(noises) / len(noises)
-    fresh_error = MEAN_PER_LIMIT * fresh.limit.other_lamp
+    noises = [reading.mean_error for reading in used] or [fresh.mean_error]
     posterior = fit_fade(
         path,
         photos,
-        delta_e_noise=noise,
+        delta_e_noise=sum(noises) / len(noises),
         prior=prior,
-        fresh_delta_e=fresh_error,
+        fresh_delta_e=fresh.mean_error,
         bare_delta_e=base.mean_error,
     )
 
@@ -167,8 +149,8 @@ def _fit(
         return read_share(
             path,
             reading.body_lab,
-            delta_e_noise=MEAN_PER_LIMIT * reading.limit.other_lamp,
-            fresh_delta_e=fresh_error,
+            delta_e_noise=reading.mean_error,
+            fresh_delta_e=fresh.mean_error,
             bare_delta_e=base.mean_error,
         )
 
@@ -257,11 +239,3 @@ def latest_fade(fades: Sequence[Fade], place: Place) -> Fade | None:
     """The colour that is on a place now."""
     found = [fade for fade in fades if fade.place == place]
     return max(found, key=lambda fade: fade.applied, default=None)
-
-
-def posterior_for(fades: Sequence[Fade], place: Place, kind: str) -> FadePosterior | None:
-    """Her latest fade of one colour class at a place, or at any place with the same band."""
-    same = [fade for fade in fades if fade.colour_class == kind and fade.place.band == place.band]
-    exact = [fade for fade in same if fade.place == place]
-    chosen = exact or same
-    return chosen[-1].posterior if chosen else None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from journey.colour.calibrate import (
     Calibration,
@@ -24,7 +25,6 @@ from journey.colour.micro_scale import (
     typical_fibre_width,
 )
 from journey.colour.photo_checks import sharpness_check
-from journey.colour.spaces import FloatArray
 from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
@@ -65,8 +65,9 @@ def _study(
     pixels = photograph.linear_pixels()
     calibration, warnings = _calibrate(photo, photograph, pixels)
     xyz = calibration.to_xyz(pixels.values)
+    hair = ~bright_ground(xyz)
     try:
-        mix = strand_mix(xyz, colours=magnified.colours, inside=~bright_ground(xyz) & ~pixels.clipped)
+        mix = strand_mix(xyz, colours=magnified.colours, inside=hair & ~pixels.clipped)
     except NotReadableError:
         return None
     place = Place(magnified.zone, str(magnified.band))
@@ -86,7 +87,7 @@ def _study(
         if ordinary is None
         else mix.difference_from(ordinary.from_afar_lab),
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
-        fibre_width_um=_width(xyz, scale),
+        fibre_width_um=_width(hair, scale),
         warnings=(*warnings, *mix.warnings, *(() if sharp.passed else (sharp.reason,))),
     )
 
@@ -121,11 +122,11 @@ def _scale(magnified: Magnified, width_px: int) -> MicroScale | Absent:
     return Absent("neither the width of the field nor magnification with sensor width is written")
 
 
-def _width(xyz: FloatArray, scale: MicroScale | Absent) -> Interval | Absent:
+def _width(hair: NDArray[np.bool_], scale: MicroScale | Absent) -> Interval | Absent:
     if isinstance(scale, Absent):
         return scale
     try:
-        width = typical_fibre_width(~bright_ground(xyz), scale)
+        width = typical_fibre_width(hair, scale)
     except NoFibreError as error:
         return Absent(str(error))
     if not THINNEST_UM <= width.width_um <= THICKEST_UM:

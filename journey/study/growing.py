@@ -14,6 +14,7 @@ from datetime import date
 from journey.hair.band import Band as HairBand
 from journey.hair.fade_prior import ColourClass as ClassName
 from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
+from journey.hair.removal import USUALLY_LEAVES, Remover
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
 from journey.hair.wash_calendar import WashCalendar
@@ -29,6 +30,7 @@ from journey.record.model import (
     Zone,
 )
 from journey.study.calendar import entries_in_order, start_day, wash_calendar
+from journey.study.model import Place
 
 Kind = ServiceKind
 
@@ -43,8 +45,7 @@ _CLASS_WITHOUT_PRODUCT: Mapping[Kind, ColourClass] = {
     Kind.TONER: ColourClass.DEMI,
 }
 
-REMOVAL_LEAVES = 0.3
-"""Assumption where nobody noted what a removal left: three tenths of a direct colour."""
+USUAL_VOLUMES = 20.0
 
 OWN_RATE_SD_MM_PER_DAY = 0.02
 """Assumption: how sure a rate is that the stylist wrote down herself."""
@@ -60,6 +61,18 @@ class Grown:
     @property
     def today(self) -> Strand:
         return self.history.latest
+
+
+def reaches(service: Service | PlannedService, place: Place) -> bool:
+    """Whether a service reaches a place: its zone, and its band where both are named."""
+    if place.zone not in service.zones:
+        return False
+    return (
+        service.band.is_all
+        or service.band.span is not None
+        or place.band == "all"
+        or place.band in service.band.places
+    )
 
 
 def colour_class(record: Record, service: Service | PlannedService) -> ClassName:
@@ -199,10 +212,9 @@ def act(
     return strand
 
 
-def removal_leaves(service: Service | PlannedService) -> dict[str, float]:
+def removal_leaves(service: Service | PlannedService) -> Mapping[str, float]:
     """Share of each colour class a removal leaves: direct and acid always, oxidative ones with developer."""
-    left = service.leaves if service.leaves is not None else REMOVAL_LEAVES
-    leaves = {"direct": left, "acid": left, "temporary": 0.0}
-    if service.with_developer:
-        leaves |= {"demi": left, "permanent": left}
-    return leaves
+    left = service.leaves if service.leaves is not None else USUALLY_LEAVES
+    # Only whether there is a developer decides what comes off, not how strong it is.
+    remover = Remover(volumes=USUAL_VOLUMES if service.with_developer else None)
+    return remover.leaves(left)

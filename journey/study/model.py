@@ -28,6 +28,11 @@ Lab = NDArray[np.float64]
 """CIELAB, D65 2 degrees; shape (3,)."""
 
 
+MEAN_PER_LIMIT = 0.42
+"""Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
+that the 95 % limit is about 2.4 times the mean (see the accuracy tables)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One number as it can be traced: `journey trace` prints exactly this."""
@@ -94,6 +99,11 @@ class Reading:
     weak: tuple[str, ...]
     """Reasons, in words, why it counts for less; empty when sound."""
     trend_only: bool
+
+    @property
+    def mean_error(self) -> float:
+        """Mean CIEDE2000 by which such a reading is off, from its detection limit under another lamp."""
+        return MEAN_PER_LIMIT * self.limit.other_lamp
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -287,8 +297,6 @@ class OptionStudy:
     upkeep_per_month: float | Absent
     refresh_weeks: float | Absent
     """Weeks until the new colour passes the salon's lower mark."""
-    steps: tuple[tuple[str, str, int, int], ...]
-    """(what, where, minutes, session) in order."""
     turns_muddy: bool
 
 

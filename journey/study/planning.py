@@ -17,12 +17,12 @@ from journey.colour.spaces import lab_to_lch
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
 from journey.hair.wash_calendar import WashCalendar
-from journey.record.model import Option, PlannedService, Record
+from journey.record.model import Option, Record
 from journey.study import predicting
 from journey.study.bases import Bases
 from journey.study.bowls import mixed
 from journey.study.fading import latest_fade
-from journey.study.growing import COLOURING
+from journey.study.growing import COLOURING, reaches
 from journey.study.model import Fade, OptionStudy, Place, Prediction
 
 LOOK_AHEAD_WEEKS = (0.0, 4.0, 8.0, 12.0)
@@ -64,12 +64,14 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
     bowls = [mixed(record, service.bowl) for service in option.services if service.bowl is not None]
     minutes = sum(service.time.minutes for service in option.services)
     cost = _cost(record, bowls, minutes)
-    colour_then = _after_plan(plan, leading)
-    weeks_good = _weeks_good(plan, colour_then)
+    then = {place: _after_plan(plan, place) for place in places}
+    weeks_good = _weeks_good(plan, then[leading])
     return OptionStudy(
         key=option.key,
-        predictions=tuple(_prediction(plan, place, weeks) for place in places for weeks in LOOK_AHEAD_WEEKS),
-        strip=_strip(plan, leading),
+        predictions=tuple(
+            _prediction(plan, place, then[place], weeks) for place in places for weeks in LOOK_AHEAD_WEEKS
+        ),
+        strip=_strip(plan, _today(plan, leading), then[leading]),
         minutes=round(minutes),
         sessions=max((service.session for service in option.services), default=0),
         weeks_between=option.weeks_between,
@@ -77,16 +79,7 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
         cost=cost,
         upkeep_per_month=_upkeep(cost, weeks_good),
         refresh_weeks=weeks_good,
-        steps=tuple(
-            (
-                service.name,
-                f"{_zones(record, service)}: {service.band}",
-                round(service.time.minutes),
-                service.session,
-            )
-            for service in sorted(option.services, key=lambda one: one.session)
-        ),
-        turns_muddy=_turns_muddy(plan, leading),
+        turns_muddy=_turns_muddy(plan, leading, then[leading]),
     )
 
 
@@ -100,25 +93,18 @@ def _today(plan: _Plan, place: Place) -> predicting.Place:
 def _after_plan(plan: _Plan, place: Place) -> predicting.Place:
     state = _today(plan, place)
     for service in sorted(plan.option.services, key=lambda one: one.session):
-        if _reaches(service, place):
+        if reaches(service, place):
             state = predicting.after(plan.record, state, service, plan.fades)
     return state
-
-
-def _reaches(service: PlannedService, place: Place) -> bool:
-    return place.zone in service.zones and (
-        service.band.is_all or service.band.span is not None or place.band in service.band.places
-    )
 
 
 def _washes(plan: _Plan, weeks: float) -> float:
     return weeks * plan.record.journey.hair.washes_a_week
 
 
-def _prediction(plan: _Plan, place: Place, weeks: float) -> Prediction:
-    state = _after_plan(plan, place)
+def _prediction(plan: _Plan, place: Place, state: predicting.Place, weeks: float) -> Prediction:
     washes = _washes(plan, weeks)
-    coated = any(service.kind in COLOURING and _reaches(service, place) for service in plan.option.services)
+    coated = any(service.kind in COLOURING and reaches(service, place) for service in plan.option.services)
     light, expected, strong = UPTAKE if coated else (1.0, 1.0, 1.0)
     return Prediction(
         place=place,
@@ -129,9 +115,10 @@ def _prediction(plan: _Plan, place: Place, weeks: float) -> Prediction:
     )
 
 
-def _strip(plan: _Plan, place: Place) -> tuple[tuple[float, np.ndarray], ...]:
+def _strip(
+    plan: _Plan, now: predicting.Place, then: predicting.Place
+) -> tuple[tuple[float, np.ndarray], ...]:
     """Today, then right after the plan, then week by week."""
-    now, then = _today(plan, place), _after_plan(plan, place)
     return (
         (-1.0, now.lab()),
         *((week, then.lab(_washes(plan, week))) for week in STRIP_WEEKS),
@@ -170,9 +157,9 @@ def _upkeep(cost: float | Absent, weeks: float | Absent) -> float | Absent:
     return cost / weeks * WEEKS_PER_MONTH
 
 
-def _turns_muddy(plan: _Plan, place: Place) -> bool:
+def _turns_muddy(plan: _Plan, place: Place, then: predicting.Place) -> bool:
     """Whether a colour that is laid comes out without much of a hue over what is there."""
-    if not any(service.kind in COLOURING and _reaches(service, place) for service in plan.option.services):
+    if not any(service.kind in COLOURING and reaches(service, place) for service in plan.option.services):
         return False
     swatch = [
         float(lab_to_lch(lay_over(plan.bases.under(place, plan.as_of).lab, [(dye, np.asarray(1.0))]))[1])
@@ -180,10 +167,5 @@ def _turns_muddy(plan: _Plan, place: Place) -> bool:
         if service.bowl is not None and (dye := predicting.bowl_dye(plan.record, service.bowl)) is not None
     ]
     meant = max(swatch, default=0.0)
-    got = float(lab_to_lch(_after_plan(plan, place).lab())[1])
+    got = float(lab_to_lch(then.lab())[1])
     return meant > MUDDY_CHROMA and got < min(MUDDY_CHROMA, 0.6 * meant)
-
-
-def _zones(record: Record, service: PlannedService) -> str:
-    names = {zone.key: zone.name for zone in record.journey.zones}
-    return ", ".join(names[zone] for zone in service.zones)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from journey.colour.dye import Dye, dye_between
-from journey.colour.layering import UPTAKE, lay_over
+from journey.colour.layering import lay_over
 from journey.colour.mixing import mix_in_bowl
 from journey.colour.spaces import hex_to_lab
 from journey.hair.fade import FadePosterior, fit_fade
@@ -90,16 +90,6 @@ def after(record: Record, place: Place, service: PlannedService, fades: Sequence
             coat = Coating(dye, 1.0, _posterior(fades, kind))
             return replace(place, coats=(*place.coats, coat))
     return place
-
-
-def reached(place_lab: Place) -> dict[str, Lab]:
-    """Light, expected and strong result right after the service."""
-    light, expected, strong = UPTAKE
-    return {
-        "light": place_lab.lab(uptake=light),
-        "expected": place_lab.lab(uptake=expected),
-        "strong": place_lab.lab(uptake=strong),
-    }
 
 
 def bowl_dye(record: Record, bowl: Bowl) -> Dye | None:

@@ -49,14 +49,13 @@ def read_photos(
     """Every photo that has patches, in order of day."""
     found: list[PhotoStudy] = []
     charts: dict[str, Calibration] = {}
-    frames: dict[str, tuple[int, int]] = {}
     for entry in entries_in_order(record.journey):
         for photo in entry.photos:
             if not photo.patches or photo.magnified is not None:
                 continue
             progress(f"measuring photo {len(found) + 1}")
             with photographs.opened(photo.file) as photograph:
-                study = _read_photo(entry, photo, photograph, charts, frames)
+                study = _read_photo(entry, photo, photograph, charts)
             if study.calibration.method == "chart":
                 charts[photo.key] = study.calibration
             found.append(study)
@@ -68,10 +67,9 @@ def _read_photo(
     photo: Photo,
     photograph: Photograph,
     charts: Mapping[str, Calibration],
-    frames: dict[str, tuple[int, int]],
 ) -> PhotoStudy:
     seen = _calibrate(photo, photograph, charts)
-    checks = _check(photo, photograph, frames)
+    checks = _check(photo, photograph)
     common = tuple(check.reason for check in checks if not check.passed) + seen.notes
     readings = tuple(
         reading
@@ -121,9 +119,7 @@ def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibr
     return _Seen(photo, uncalibrated(primaries=primaries), tuple(notes))
 
 
-def _check(
-    photo: Photo, photograph: Photograph, frames: dict[str, tuple[int, int]]
-) -> tuple[PhotoCheck, ...]:
+def _check(photo: Photo, photograph: Photograph) -> tuple[PhotoCheck, ...]:
     neutral = photograph.linear_pixels(photo.neutral.rect).values if photo.neutral is not None else None
     return photo_checks(photograph.encoded_pixels(), neutral)
 
