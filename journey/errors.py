@@ -51,6 +51,10 @@ class FolderProblems(JourneyError):  # noqa: N818 - it holds many, and is about 
         self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[type[FolderProblems], tuple[tuple[Problem, ...]]]:
+        # A worker process tells its problems to the one that asked.
+        return type(self), (self.problems,)
+
 
 class FolderTakenError(JourneyError):
     """A new folder cannot be made there; what is there stays as it is."""

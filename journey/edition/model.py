@@ -66,6 +66,8 @@ class Picture:
     """Called with a long edge in px; returns RGB pixels of at most that size with covers filled."""
     fingerprint: str
     """Changes whenever the picture would: a private key for caching, never published."""
+    photo: str = ""
+    """SHA-256 of the file it was made from, never published: pictures of one photo are made together."""
     covered: tuple[tuple[float, float, float, float], ...] = ()
     """Filled boxes in fractions of this picture, to be proved on the written file."""
 

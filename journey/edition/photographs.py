@@ -5,13 +5,13 @@ record; whether the published file is clean is looked at again, by other means, 
 
 A cover is one constant colour over the whole box and some way beyond. Blurs and mosaics are not offered:
 faces under them are still recognised (McPherson, Shokri and Shmatikov 2016, arXiv 1609.00408; Hill et al.,
-PoPETs 2016). The box is filled at full size, so that nothing of it enters the resizing, and once more after
-it, so that its rim is clean. A covered face is still not anonymity: hair, clothes and room remain.
+PoPETs 2016). The box is filled before any resizing, so that nothing of it enters that, and once more after it,
+so that its rim is clean. A covered face is still not anonymity: hair, clothes and room remain.
 """
 
 from __future__ import annotations
 
-import io
+import tempfile
 from collections.abc import Sequence
 from math import ceil, floor
 from typing import Final
@@ -22,6 +22,7 @@ from PIL import Image
 from journey.errors import JourneyError
 from journey.record.photograph_intake import Photograph, pixel_box
 from journey.record.rectangle import Rectangle
+from journey.record.strict_decode import bare
 
 COVER_COLOUR: Final = (119, 119, 119)
 """A middle grey: it says nothing of what it hides and does not pull the eye's judgement of the hair."""
@@ -31,8 +32,8 @@ SMALLEST_RIM_PX: Final = 16
 """Encoders smear the surroundings into a cover: JPEG by one block of colour, 16 px, AVIF a little further."""
 COVER_TOLERANCE: Final = 12
 """Of 255: how far an encoder may move the colour inside the rim; measured 0 for JPEG, 6 for AVIF."""
-_FINER_THAN_NEEDED: Final = 2
-"""A photo is decoded at least this much larger than shown, so that resizing has something to average."""
+LONGEST_EDGE: Final = 1600
+"""No picture shows a photo larger than this, in pixels of the whole photo's longer side."""
 
 _WHOLE: Final = Rectangle(0.0, 0.0, 1.0, 1.0)
 
@@ -49,6 +50,11 @@ def remake(
 ) -> Image.Image:
     """Bare sRGB pixels of a photo, or of a part of it, with its covers filled.
 
+    The photo is decoded as small as `LONGEST_EDGE` allows, whatever part or size is asked for: then all its
+    pictures share one decode, and each is the same whether or not others are made. A JPEG decoded smaller mixes
+    no more than 16 x 16 of its pixels into one, and a cover is filled at least 16 decoded pixels beyond its box:
+    what lies under the box is not in what is left.
+
     Args:
         photograph: the photo as taken in.
         covers: what to hide, in fractions of the whole upright photo.
@@ -61,15 +67,24 @@ def remake(
     """
     if long_edge < 1:
         raise ValueError(f"a long edge of {long_edge} px shows nothing")
-    image = photograph.decoded(at_least=_decode_for(photograph, covers, long_edge, part)).copy()
-    _fill(image, [_grown(cover, _WHOLE, image.size) for cover in covers])
-    image = image.crop(pixel_box(part, *image.size))
-    size = _fitted(_part_size(photograph, part), long_edge)
-    if image.size != size:
-        image = image.resize(size, Image.Resampling.LANCZOS, reducing_gap=2.0)
-    image = photograph.to_srgb(image)
+    image = photograph.decoded(at_least=LONGEST_EDGE)
+    if covers:
+        image = image.copy()
+        _fill(image, [_grown(cover, _WHOLE, image.size) for cover in covers])
+    # Without covers the kept pixels are only read: resizing and converting make new ones.
+    box = pixel_box(part, *image.size)
+    size = _fitted((box[2] - box[0], box[3] - box[1]), long_edge)
+    image = _resized(image, size, box)
+    image = bare(photograph.to_srgb(image))
     _fill(image, [_grown(cover, part, image.size) for cover in covers])
-    return Image.frombytes("RGB", image.size, image.tobytes())
+    return image
+
+
+def reduced(image: Image.Image, covers: Sequence[Rectangle], long_edge: int) -> Image.Image:
+    """A smaller picture from one that `remake` made, its covers, in fractions of the picture, filled anew."""
+    smaller = bare(_resized(image, _fitted(image.size, long_edge), (0, 0, *image.size)))
+    _fill(smaller, [_grown(cover, _WHOLE, smaller.size) for cover in covers])
+    return smaller
 
 
 def prove_covered(decoded: Image.Image, covers: Sequence[Rectangle], *, part: Rectangle = _WHOLE) -> None:
@@ -112,25 +127,19 @@ def encode_webp_lossless(image: Image.Image) -> bytes:
 def _encoded(image: Image.Image, form: str, **settings: int | bool | str) -> bytes:
     if image.mode != "RGB":
         raise ValueError(f"only RGB pixels are encoded for a page, not {image.mode}")
-    buffer = io.BytesIO()
-    # Bare once more: a profile or comment that hangs on the picture would be written along.
-    Image.frombytes("RGB", image.size, image.tobytes()).save(buffer, form, **settings)
-    return buffer.getvalue()
+    # Into a file that has no name and is gone with the process: into memory, a JPEG is encoded under the
+    # interpreter's lock and other threads wait.
+    with tempfile.TemporaryFile() as file:
+        # Bare once more: a profile or comment that hangs on the picture would be written along.
+        bare(image).save(file, form, **settings)
+        file.seek(0)
+        return file.read()
 
 
-def _decode_for(
-    photograph: Photograph, covers: Sequence[Rectangle], long_edge: int, part: Rectangle
-) -> int | None:
-    """The long edge of the whole photo that is enough; None for all of it, as covers ask for."""
-    if covers:
-        return None
-    shown = max(_part_size(photograph, part))
-    return ceil(_FINER_THAN_NEEDED * long_edge * max(photograph.width, photograph.height) / shown)
-
-
-def _part_size(photograph: Photograph, part: Rectangle) -> tuple[int, int]:
-    left, top, right, bottom = pixel_box(part, photograph.width, photograph.height)
-    return right - left, bottom - top
+def _resized(image: Image.Image, size: tuple[int, int], box: Box) -> Image.Image:
+    if size == (box[2] - box[0], box[3] - box[1]):
+        return image.crop(box)
+    return image.resize(size, Image.Resampling.LANCZOS, box, reducing_gap=2.0)
 
 
 def _fitted(size: tuple[int, int], long_edge: int) -> tuple[int, int]:

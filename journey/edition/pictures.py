@@ -13,14 +13,27 @@ from dataclasses import dataclass, field
 from PIL import Image
 
 from journey.edition.model import Picture
-from journey.edition.photographs import remake
+from journey.edition.photographs import LONGEST_EDGE, remake
 from journey.record.intake import PhotoFolder
 from journey.record.model import Photo
 from journey.record.rectangle import Rectangle
 
-LONGEST_EDGE = 1600
 CROP_TIMES_PATCH = 2.4
 """A crop shows this many times the patch's width: enough hair around it to see what was measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoPart:
+    """Where a picture's pixels come from: may be sent to another process, which opens the photo for itself."""
+
+    photographs: PhotoFolder
+    file: str
+    covers: tuple[Rectangle, ...]
+    part: Rectangle
+
+    def __call__(self, long_edge: int) -> Image.Image:
+        with self.photographs.opened(self.file) as photograph:
+            return remake(photograph, self.covers, min(long_edge, LONGEST_EDGE), part=self.part)
 
 
 @dataclass(slots=True)
@@ -36,14 +49,14 @@ class Pictures:
 
     def around(self, photo: Photo, patch: Rectangle, *, alt: str, caption: str) -> Picture:
         """The square of a photo around a patch."""
-        taken = self.photographs.photograph(photo.file)
+        taken = self.photographs.facts(photo.file)
         return self._picture(photo, _square_around(patch, taken.width, taken.height), alt, caption)
 
     def all(self) -> tuple[Picture, ...]:
         return tuple(self._made.values())
 
     def _picture(self, photo: Photo, part: Rectangle, alt: str, caption: str) -> Picture:
-        taken = self.photographs.photograph(photo.file)
+        taken = self.photographs.facts(photo.file)
         key = f"{photo.key}/{part}"
         if key in self._made:
             return self._made[key]
@@ -52,18 +65,14 @@ class Pictures:
             max(1, round(taken.width * part.width * scale)),
             max(1, round(taken.height * part.height * scale)),
         )
-
-        def make(long_edge: int) -> Image.Image:
-            with self.photographs.opened(photo.file) as photograph:
-                return remake(photograph, photo.covers, min(long_edge, LONGEST_EDGE), part=part)
-
         picture = Picture(
             name=f"p{len(self._made) + 1:02d}",
             width=width,
             height=height,
             alt=alt,
             caption=caption,
-            source=make,
+            source=PhotoPart(self.photographs, photo.file, tuple(photo.covers), part),
+            photo=taken.sha256,
             fingerprint=_fingerprint(taken.sha256, part, photo.covers),
             covered=_covers_in(part, photo.covers),
         )

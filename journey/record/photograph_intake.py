@@ -111,7 +111,8 @@ class Photograph:
     _turn: Image.Transpose | None
     _profile: MatrixProfile | None
     """None: made of tables, so the pixels are brought to sRGB while decoding."""
-    _full: Image.Image | None = None
+    _kept: tuple[int, Image.Image] | None = None
+    """The last decode and the size it was asked for; 0 for all of it."""
 
     def __repr__(self) -> str:
         return f"Photograph({self.sha256[:12]}, {self.format}, {self.width}x{self.height})"
@@ -148,14 +149,14 @@ class Photograph:
     def decoded(self, *, at_least: int | None = None) -> Image.Image:
         """The pixels as the photo codes them: RGB, 8 bits, upright, bare of metadata. Not to be drawn on.
 
-        The full size is kept until `let_go`, so that many patches cost one decode.
+        What was asked for last is kept until `let_go`, so that many patches cost one decode. A larger one at
+        hand does not serve for a smaller: pixels depend on what is asked for, never on what was asked before.
         """
-        if self._full is not None:
-            return self._full
-        image = _refusing(self.name, lambda: self._decode(at_least or 0))
-        if image.size == (self.width, self.height):
-            self._full = image
-        return image
+        asked = at_least or 0
+        if self._kept is None or self._kept[0] != asked:
+            self._kept = None
+            self._kept = (asked, _refusing(self.name, lambda: self._decode(asked)))
+        return self._kept[1]
 
     def to_srgb(self, image: Image.Image) -> Image.Image:
         """Bring to sRGB an image made from `decoded` by cropping, resizing or drawing."""
@@ -168,12 +169,11 @@ class Photograph:
 
     def let_go(self) -> None:
         """Forget the decoded pixels; they are made again when asked for."""
-        self._full = None
+        self._kept = None
 
     def prove_whole(self) -> None:
         """Decode all of it, keeping nothing. Raises PhotographRefusedError when it is cut or damaged."""
-        if self._full is None:
-            _refusing(self.name, lambda: strict_decode.prove_whole(self._data, self.format))
+        _refusing(self.name, lambda: strict_decode.prove_whole(self._data, self.format))
 
     def _decode(self, at_least: int) -> Image.Image:
         image = strict_decode.decode_rgb(self._data, self.format, self._mode, at_least=at_least)

@@ -32,6 +32,10 @@ class FileRefusedError(JourneyError):
         self.remedy = remedy
         super().__init__(f"{ascii_name(name)}: {what}; {remedy}")
 
+    def __reduce__(self) -> tuple[type[FileRefusedError], tuple[str, str, str]]:
+        # A worker process tells its refusals to the one that asked.
+        return type(self), (self.name, self.what, self.remedy)
+
 
 class UnsafeNameError(FileRefusedError):
     """The name itself is refused: empty, absolute, climbing out, or with characters that deceive."""

@@ -12,6 +12,7 @@ import threading
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 from typing import Final, cast
 
 import numpy as np
@@ -85,20 +86,27 @@ def prove_whole(data: bytes, kind: PictureFormat) -> None:
 
 def bare(image: Image.Image) -> Image.Image:
     """A new picture of the same pixels: no profile, Exif, comment or anything else rides along."""
-    return Image.frombytes(image.mode, image.size, image.tobytes())
+    new = Image.new(image.mode, image.size)
+    new.paste(image)
+    return new
 
 
 def to_srgb_by_littlecms(image: Image.Image, icc: bytes) -> Image.Image:
     """Through the embedded profile to 8-bit sRGB, relative colorimetric."""
-    source = ImageCms.ImageCmsProfile(io.BytesIO(icc))
-    converted = ImageCms.profileToProfile(
-        image,
-        source,
-        ImageCms.createProfile("sRGB"),
-        renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
-        outputMode="RGB",
-    )
+    converted = ImageCms.applyTransform(image, _transform(icc, image.mode))
     return bare(cast("Image.Image", converted))
+
+
+@lru_cache(maxsize=8)
+def _transform(icc: bytes, mode: str) -> ImageCms.ImageCmsTransform:
+    """Making one costs as much as converting a small picture; a client's phone has one profile."""
+    return ImageCms.buildTransform(
+        ImageCms.ImageCmsProfile(io.BytesIO(icc)),
+        ImageCms.createProfile("sRGB"),
+        mode,
+        "RGB",
+        renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
+    )
 
 
 def to_srgb_by_matrix(image: Image.Image, profile: MatrixProfile) -> Image.Image:
@@ -121,8 +129,11 @@ def littlecms_space(icc: bytes) -> str | None:
 
 
 def _decode_jpeg(data: bytes, at_least: int) -> NDArray[np.uint8]:
+    """At a half, a quarter or an eighth where that is enough: scales between are slower than no scaling."""
     height, width, _, _ = simplejpeg.decode_jpeg_header(data)
-    smallest = {"min_width" if width >= height else "min_height": at_least} if at_least else {}
+    longest = max(height, width)
+    scale = max((scale for scale in (1, 2, 4, 8) if -(-longest // scale) >= at_least), default=1)
+    smallest = {"min_height": -(-height // scale), "min_width": -(-width // scale)} if at_least else {}
     return np.asarray(simplejpeg.decode_jpeg(data, colorspace="RGB", strict=True, **smallest))
 
 

@@ -1,64 +1,91 @@
 """Writes every picture of an edition at the sizes and formats a page asks for.
 
-Decides sizes, formats and file names, keeps finished files for the next time, and looks at every file that
-should hide something. What a picture shows (crop, covers, bare pixels) was decided in `journey.edition`; it
-is asked for here once per size.
+Decides sizes, formats and file names, shares the work among workers, photo by photo, and looks at every file
+that should hide something. What a picture shows (crop, covers, bare pixels) was decided in `journey.edition`; it
+is asked for here once, at the largest size, and made smaller step by step.
 """
 
 from __future__ import annotations
 
-import hashlib
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from PIL import Image
-from PIL import __version__ as pillow_version
 
+from journey.cache import Cache, key_of
 from journey.edition.model import Picture
-from journey.edition.photographs import encode_avif, encode_jpeg, prove_covered
+from journey.edition.photographs import encode_avif, encode_jpeg, prove_covered, reduced
+from journey.record.intake import let_go
 from journey.record.rectangle import Rectangle
 
-EDGES_PX: Final = (480, 960)
-"""Long edges: a phone's half width at double density, and a projector's board."""
-_ENCODERS: Final = {"avif": encode_avif, "jpg": encode_jpeg}
-_GENERATION: Final = "1"
-"""Raised when sizes or encoders change, so that kept files of an earlier kind are not taken."""
+EDGES_PX: Final = (480, 960, 1600)
+"""Long edges: a phone's half width at double density, its full width, and a projector's board."""
+FALLBACK_PX: Final = 960
+"""The one JPEG for the few that can not show AVIF: of the size next to this."""
 
 
 @dataclass(frozen=True, slots=True)
 class PictureSize:
-    """One written size of a picture: `p01-480.avif` and `p01-480.jpg` of `width` x `height` px."""
+    """One written size of a picture: `p01-480.avif` of `width` x `height` px, and perhaps `p01-480.jpg`."""
 
     stem: str
     width: int
     height: int
+    has_jpeg: bool = False
+
+
+Made = tuple[tuple[int, int, int, bytes, bytes], ...]
+"""Per size, small to large: long edge asked for, width, height, AVIF, JPEG or nothing."""
 
 
 def write_pictures(
-    pictures: Iterable[Picture], folder: Path, executor: Executor | None = None, kept: Path | None = None
+    pictures: Iterable[Picture], folder: Path, *, cache: Cache | None = None, executor: Executor | None = None
 ) -> Mapping[str, tuple[PictureSize, ...]]:
     """Write all pictures into `folder` and return, by picture name, what was written, small to large.
 
-    Files in the private folder `kept` are taken again while a picture's fingerprint stays the same.
     Raises ValueError when two different pictures carry one name, CoverNotProvedError when a file shows
-    what it should hide.
+    what it should hide, PhotographRefusedError when a photo can not be decoded whole.
     """
     by_name: dict[str, Picture] = {}
     for picture in pictures:
         if by_name.setdefault(picture.name, picture).fingerprint != picture.fingerprint:
             raise ValueError(f"two pictures are called {picture.name!r}")
     folder.mkdir(parents=True, exist_ok=True)
-    if kept is not None:
-        kept.mkdir(parents=True, exist_ok=True)
-    todo = list(by_name.values())
+    names: dict[str, list[str]] = {}
+    for picture in by_name.values():
+        names.setdefault(picture.fingerprint, []).append(picture.name)
+    written: dict[str, tuple[PictureSize, ...]] = {}
+    for fingerprint, made in made_pictures(by_name.values(), cache=cache, executor=executor):
+        for name in names[fingerprint]:
+            written[name] = _write_sizes(name, made, folder)
+    return {name: written[name] for name in by_name}
+
+
+def made_pictures(
+    pictures: Iterable[Picture], *, cache: Cache | None = None, executor: Executor | None = None
+) -> Iterator[tuple[str, Made]]:
+    """Each different picture once, by fingerprint, as finished files: kept ones first, then those made now.
+
+    Pictures of one photo are made by one worker from one decode.
+    """
+    missing: dict[str, dict[str, Picture]] = {}
+    for picture in {picture.fingerprint: picture for picture in pictures}.values():
+        kept = cache.get(_key(picture)) if cache is not None else None
+        if kept is not None:
+            yield picture.fingerprint, _unpacked(kept)
+        else:
+            missing.setdefault(picture.photo or picture.fingerprint, {})[picture.fingerprint] = picture
+    groups = [tuple(group.values()) for group in missing.values()]
     run = executor.map if executor is not None else map
-    return dict(
-        zip(by_name, run(_write_picture, todo, [folder] * len(todo), [kept] * len(todo)), strict=True)
-    )
+    for group, made in zip(groups, run(make_group, groups), strict=True):
+        for picture, files in zip(group, made, strict=True):
+            if cache is not None:
+                cache.store(_key(picture), _packed(files), [picture.photo])
+            yield picture.fingerprint, files
 
 
 def edges_for(picture: Picture) -> tuple[int, ...]:
@@ -70,41 +97,63 @@ def edges_for(picture: Picture) -> tuple[int, ...]:
     return tuple(dict.fromkeys(min(edge, longest) for edge in EDGES_PX))
 
 
-def _write_picture(picture: Picture, folder: Path, kept: Path | None) -> tuple[PictureSize, ...]:
+def fallback_edge(edges: Sequence[int]) -> int:
+    """Which of the long edges also gets a JPEG: the largest that is not above `FALLBACK_PX`, or the smallest."""
+    return max((edge for edge in edges if edge <= FALLBACK_PX), default=edges[0])
+
+
+def make_group(pictures: Sequence[Picture]) -> tuple[Made, ...]:
+    """The files of some pictures of one photo. May be run by another thread or process."""
+    try:
+        return tuple(_made(picture) for picture in pictures)
+    finally:
+        let_go()
+
+
+def _made(picture: Picture) -> Made:
+    covers = [Rectangle(*box) for box in picture.covered]
+    edges = edges_for(picture)
+    files: list[tuple[int, int, int, bytes, bytes]] = []
+    pixels = picture.source(edges[-1])
+    for edge in reversed(edges):
+        pixels = reduced(pixels, covers, edge) if files else pixels
+        avif = encode_avif(pixels)
+        jpeg = encode_jpeg(pixels) if edge == fallback_edge(edges) else b""
+        for data in (avif, jpeg):
+            if covers and data:
+                with Image.open(io.BytesIO(data)) as written:
+                    prove_covered(written, covers)
+        files.append((edge, *pixels.size, avif, jpeg))
+    return tuple(reversed(files))
+
+
+def _write_sizes(name: str, made: Made, folder: Path) -> tuple[PictureSize, ...]:
     sizes = []
-    for edge in edges_for(picture):
-        stem = f"{picture.name}-{edge}"
-        files = _kept_files(picture, edge, kept) or _made_files(picture, edge, kept)
-        for extension, data in files.items():
-            (folder / f"{stem}.{extension}").write_bytes(data)
-        with Image.open(io.BytesIO(files["jpg"])) as written:
-            sizes.append(PictureSize(stem, *written.size))
+    for edge, width, height, avif, jpeg in made:
+        stem = f"{name}-{edge}"
+        (folder / f"{stem}.avif").write_bytes(avif)
+        if jpeg:
+            (folder / f"{stem}.jpg").write_bytes(jpeg)
+        sizes.append(PictureSize(stem, width, height, has_jpeg=bool(jpeg)))
     return tuple(sizes)
 
 
-def _made_files(picture: Picture, edge: int, kept: Path | None) -> dict[str, bytes]:
-    pixels = picture.source(edge)
-    files = {extension: encode(pixels) for extension, encode in _ENCODERS.items()}
-    covers = [Rectangle(*box) for box in picture.covered]
-    for extension, data in files.items():
-        if covers:
-            with Image.open(io.BytesIO(data)) as written:
-                prove_covered(written, covers)
-        if kept is not None:
-            _kept_path(picture, edge, extension, kept).write_bytes(data)
-    return files
+def _key(picture: Picture) -> str:
+    return key_of("picture", picture.fingerprint, f"{picture.width}x{picture.height}", str(picture.covered))
 
 
-def _kept_files(picture: Picture, edge: int, kept: Path | None) -> dict[str, bytes]:
-    """Files made earlier from the same picture; empty unless all formats are there."""
-    if kept is None:
-        return {}
-    paths = {extension: _kept_path(picture, edge, extension, kept) for extension in _ENCODERS}
-    if not all(path.is_file() for path in paths.values()):
-        return {}
-    return {extension: path.read_bytes() for extension, path in paths.items()}
+def _packed(made: Made) -> bytes:
+    """A line of numbers, then the files one after the other."""
+    numbers = [(edge, width, height, len(avif), len(jpeg)) for edge, width, height, avif, jpeg in made]
+    line = ";".join(",".join(map(str, size)) for size in numbers)
+    return line.encode() + b"\n" + b"".join(avif + jpeg for *_, avif, jpeg in made)
 
 
-def _kept_path(picture: Picture, edge: int, extension: str, kept: Path) -> Path:
-    said = f"{_GENERATION}|{pillow_version}|{picture.fingerprint}|{edge}"
-    return kept / f"{hashlib.sha256(said.encode()).hexdigest()}.{extension}"
+def _unpacked(packed: bytes) -> Made:
+    line, _, rest = packed.partition(b"\n")
+    made, at = [], 0
+    for size in line.decode().split(";"):
+        edge, width, height, avif, jpeg = map(int, size.split(","))
+        made.append((edge, width, height, rest[at : at + avif], rest[at + avif : at + avif + jpeg]))
+        at += avif + jpeg
+    return tuple(made)

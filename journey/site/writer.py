@@ -12,6 +12,7 @@ from concurrent.futures import Executor
 from pathlib import Path
 from typing import Final
 
+from journey.cache import Cache
 from journey.edition.model import Edition, Picture
 from journey.site.charts import CHART_CSS
 from journey.site.derivatives import write_pictures
@@ -27,16 +28,16 @@ def write_site(
     staging: Path,
     *,
     theme: Theme,
+    cache: Cache | None = None,
     executor: Executor | None = None,
-    kept: Path | None = None,
 ) -> None:
     """Write the whole site of `edition` into `staging`.
 
-    An `executor` shares the work on pictures; the private folder `kept` spares the work done last time.
+    An `executor` shares the work on pictures; the `cache` spares the work done last time.
     Raises ValueError for a data file whose name is not plain, ThemeError for missing words.
     """
     staging.mkdir(parents=True, exist_ok=True)
-    pictures = write_pictures(pictures_of(edition), staging / "pictures", executor, kept)
+    pictures = write_pictures(pictures_of(edition), staging / "pictures", cache=cache, executor=executor)
     page = write_page(edition, theme, pictures)
     _write(staging / "index.html", page.html)
     _write(staging / "style.css", theme.style(edition.audience) + CHART_CSS)

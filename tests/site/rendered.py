@@ -6,7 +6,7 @@ from functools import cache
 
 from journey.edition.model import Edition
 from journey.record.model import Audience
-from journey.site.derivatives import PictureSize, edges_for
+from journey.site.derivatives import PictureSize, edges_for, fallback_edge
 from journey.site.pages import WrittenPage, write_page
 from journey.site.theme import load_theme
 from journey.site.writer import pictures_of
@@ -15,7 +15,10 @@ from tests.edition_example import example_edition
 
 def render(edition: Edition) -> WrittenPage:
     sizes = {
-        picture.name: tuple(PictureSize(f"{picture.name}-{edge}", edge, edge) for edge in edges_for(picture))
+        picture.name: tuple(
+            PictureSize(f"{picture.name}-{edge}", edge, edge, has_jpeg=edge == fallback_edge(edges_for(picture)))
+            for edge in edges_for(picture)
+        )
         for picture in pictures_of(edition)
     }
     return write_page(edition, load_theme(), sizes)

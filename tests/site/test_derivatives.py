@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import replace
+from multiprocessing import get_context
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 
+from journey.cache import Cache
 from journey.edition.model import Picture
 from journey.edition.photographs import COVER_COLOUR, CoverNotProvedError
-from journey.site.derivatives import edges_for, write_pictures
+from journey.edition.pictures import Pictures
+from journey.record.intake import PhotoFolder
+from journey.record.rectangle import Rectangle
+from journey.site.derivatives import edges_for, fallback_edge, write_pictures
 
 
 def picture(name: str = "p01", colour: str = "#c06070", size: tuple[int, int] = (700, 500)) -> Picture:
@@ -38,14 +45,16 @@ def bytes_in(folder: Path) -> dict[str, bytes]:
 
 
 def test_two_sizes_in_two_formats_never_blown_up(tmp_path: Path) -> None:
-    """A picture of 700 px is written at 480 and 700 px, as AVIF and JPEG, with its true measures returned."""
+    """A picture of 700 px is written at 480 and 700 px as AVIF, once as JPEG, with its true measures returned."""
     sizes = write_pictures([picture()], tmp_path)["p01"]
-    assert sorted(bytes_in(tmp_path)) == ["p01-480.avif", "p01-480.jpg", "p01-700.avif", "p01-700.jpg"]
+    assert sorted(bytes_in(tmp_path)) == ["p01-480.avif", "p01-700.avif", "p01-700.jpg"]
     for size in sizes:
-        for extension in ("avif", "jpg"):
+        for extension in ("avif", "jpg") if size.has_jpeg else ("avif",):
             with Image.open(tmp_path / f"{size.stem}.{extension}") as written:
                 assert written.size == (size.width, size.height)
     assert edges_for(picture(size=(300, 200))) == (300,)
+    assert edges_for(picture(size=(3000, 4000))) == (480, 960, 1600)
+    assert [fallback_edge(edges) for edges in ((480, 960, 1600), (480, 700), (300,))] == [960, 700, 300]
 
 
 def test_nothing_but_pixels_is_written(tmp_path: Path) -> None:
@@ -55,12 +64,41 @@ def test_nothing_but_pixels_is_written(tmp_path: Path) -> None:
 
 
 def test_workers_change_no_byte(tmp_path: Path) -> None:
-    """One worker or two, the files are the same."""
+    """None, two threads or two processes, the files are the same."""
     pictures = [picture(f"p0{n}", f"#c0607{n}") for n in range(4)]
     write_pictures(pictures, tmp_path / "one")
     with ThreadPoolExecutor(2) as executor:
-        write_pictures(pictures, tmp_path / "two", executor)
+        write_pictures(pictures, tmp_path / "two", executor=executor)
     assert bytes_in(tmp_path / "one") == bytes_in(tmp_path / "two")
+
+
+def test_pictures_of_a_folder_are_the_same_by_threads_or_processes(tmp_path: Path) -> None:
+    """Two photos turned on their side, one with a cover, three pictures of each, asked for at once."""
+    paint = np.random.default_rng(3).integers(0, 256, (30, 40, 3), dtype=np.uint8)
+    exif = Image.Exif()
+    exif[274] = 6
+    for name in ("a.jpg", "b.jpg"):
+        Image.fromarray(paint).resize((2400, 1800)).save(tmp_path / name, quality=88, exif=exif)
+        paint = 255 - paint
+    parts = (Rectangle(0, 0, 1, 1), Rectangle(0.2, 0.2, 0.3, 0.3), Rectangle(0.5, 0.1, 0.4, 0.5))
+    wanted = []
+    for file, covers in (("a.jpg", (Rectangle(0.4, 0.4, 0.1, 0.1),)), ("b.jpg", ())):
+        maker = Pictures(PhotoFolder(tmp_path))
+        photo = SimpleNamespace(key=file, file=file, covers=covers)
+        wanted += [
+            replace(maker._picture(photo, part, "", ""), name=f"{file[0]}{number}")  # type: ignore[arg-type]
+            for number, part in enumerate(parts)
+        ]
+    write_pictures(wanted, tmp_path / "none")
+    with ThreadPoolExecutor(2) as threads:
+        write_pictures(wanted, tmp_path / "threads", executor=threads)
+    with ProcessPoolExecutor(2, get_context("spawn")) as processes:
+        write_pictures(wanted, tmp_path / "processes", executor=processes)
+    write_pictures(wanted[:1], tmp_path / "alone")
+    first = bytes_in(tmp_path / "none")
+    assert len(first) == sum(len(edges_for(picture)) + 1 for picture in wanted)
+    assert bytes_in(tmp_path / "threads") == bytes_in(tmp_path / "processes") == first
+    assert bytes_in(tmp_path / "alone").items() <= first.items()
 
 
 def test_a_kept_picture_is_not_drawn_again(tmp_path: Path) -> None:
@@ -75,14 +113,15 @@ def test_a_kept_picture_is_not_drawn_again(tmp_path: Path) -> None:
         return draw
 
     first = replace(picture(), source=counting(picture().source))
-    kept = tmp_path / "kept"
-    write_pictures([first], tmp_path / "a", kept=kept)
-    assert drawn == [480, 700]
-    write_pictures([first], tmp_path / "b", kept=kept)
-    assert drawn == [480, 700]
+    kept = Cache.at(tmp_path / "kept")
+    write_pictures([first], tmp_path / "a", cache=kept)
+    assert drawn == [700]
+    write_pictures([first], tmp_path / "b", cache=kept)
+    assert drawn == [700]
     assert bytes_in(tmp_path / "a") == bytes_in(tmp_path / "b")
-    write_pictures([replace(first, fingerprint="changed")], tmp_path / "c", kept=kept)
-    assert drawn == [480, 700, 480, 700]
+    write_pictures([replace(first, fingerprint="changed")], tmp_path / "c", cache=kept)
+    assert drawn == [700, 700]
+    assert kept.purge(first.photo) == 2
 
 
 def test_one_name_cannot_stand_for_two_pictures(tmp_path: Path) -> None:
