@@ -66,11 +66,10 @@ def study_folder(folder: Path, *, as_of: date | None = None, progress: Progress 
 
 def prepare(studied: Studied, audience: Audience, *, today: date, theme: Theme) -> Edition | Refusal:
     """The edition for one audience, or why there is none. `today` is the day consent is asked for."""
-    journey = studied.record.journey
-    permission = ask_consent(studied.record.consent, journey.health, audience, today)
+    permission = ask_consent(studied.record, audience, today)
     if isinstance(permission, Refusal):
         return permission
-    wording = Wording.load(theme.words, journey.language, audience, studied.study.start)
+    wording = Wording.load(theme.words, studied.record.journey.language, audience, studied.study.start)
     return prepare_edition(studied.record, studied.study, studied.photographs, permission, wording)
 
 

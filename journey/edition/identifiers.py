@@ -8,7 +8,7 @@ drops contact details and other people.
 from __future__ import annotations
 
 from journey.identifiers import Identifier, IdentifierKind
-from journey.record.model import Audience, Record
+from journey.record.model import Audience, Consent, Record
 from journey.record.private import Private, reveal
 from journey.study.calendar import entries_in_order
 
@@ -22,6 +22,16 @@ def must_not_appear(record: Record, audience: Audience) -> tuple[Identifier, ...
     """Every declared identifier that `audience` must not find, unwrapped for filter and audit."""
     keeps = {Audience.CLIENT: _CLIENT_KEEPS, Audience.ARCHIVE: _ARCHIVE_KEEPS}.get(audience, frozenset())
     return tuple(one for one in _all_of(record, audience) if one.kind not in keeps)
+
+
+def _others_with_a_say(consent: Consent) -> list[Private[str]]:
+    """Guardians, others in a photo and photographers."""
+    grants = [*consent.grants, *(grant for person in consent.other_people for grant in person.grants)]
+    return [
+        *(grant.guardian for grant in grants if grant.guardian is not None),
+        *(person.name for person in consent.other_people),
+        *(one.name for one in consent.photographers),
+    ]
 
 
 def _all_of(record: Record, audience: Audience) -> list[Identifier]:
@@ -47,6 +57,7 @@ def _all_of(record: Record, audience: Audience) -> list[Identifier]:
         *plain(Kind.SALON, salon.name),
         *plain(Kind.STYLIST, *(stylist.name for stylist in salon.stylists)),
         *plain(Kind.OTHER_CLIENT, *salon.other_clients),
+        *plain(Kind.RELATIVE, *_others_with_a_say(record.consent)),
     ]
     entries = entries_in_order(journey)
     found += [Identifier(Kind.DATE, entry.date.isoformat()) for entry in entries]

@@ -187,9 +187,11 @@ def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
     photos = [photo for entry in entries_in_order(desk.record.journey) for photo in entry.photos]
     granted = desk.permission.photos
     withdrawn = desk.permission.withdrawn_photos
+    others = desk.permission.others_say_no
     reasons = {
         "ledger.photo-withdrawn": sum(photo.key in withdrawn for photo in photos),
-        "ledger.photo-not-granted": sum(photo.key not in granted | withdrawn for photo in photos),
+        "ledger.photo-not-granted": sum(photo.key not in granted | withdrawn | others for photo in photos),
+        "ledger.photo-of-others": sum(photo.key in others for photo in photos),
         "ledger.photo-not-looked-at": sum(
             photo.key in granted and not desk.may_show(photo) for photo in photos
         ),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from journey.errors import Problem
-from journey.record.checks import attachments, bowls, dates, places, products, references, services
+from journey.record.checks import attachments, bowls, dates, people, places, products, references, services
 from journey.record.draft import Doubt, Draft
 
 Check = Callable[[Draft], Iterator[Doubt]]
@@ -20,11 +20,15 @@ CHECKS: tuple[Check, ...] = (
     references.stylists_exist,
     references.photos_exist,
     references.wordings_exist,
+    references.people_exist,
     references.keys_given_once,
     references.nothing_named_twice,
     dates.entries_in_order,
     dates.tests_before_visits,
     dates.consent_in_order,
+    people.guardians_are_named,
+    people.minors_have_guardians,
+    people.photographers_are_others,
     products.products_fit_roles,
     products.refresh_shares_in_order,
     services.fields_fit_kinds,

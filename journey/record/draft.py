@@ -20,7 +20,9 @@ from journey.record.model import (
     Grant,
     Identity,
     Journey,
+    OtherPerson,
     Photo,
+    Photographer,
     PlannedService,
     Product,
     Record,
@@ -105,8 +107,22 @@ class Draft:
                 yield (*route, "photos", place), photo
 
     def grants(self) -> Iterator[tuple[Route, Grant]]:
+        """Hers, then those of others in photos."""
         for place, grant in enumerate(self.consent.value.grants if self.consent.value is not None else ()):
             yield ("grants", place), grant
+        for route, person in self.other_people():
+            for place, grant in enumerate(person.grants):
+                yield (*route, "grants", place), grant
+
+    def other_people(self) -> Iterator[tuple[Route, OtherPerson]]:
+        people = self.consent.value.other_people if self.consent.value is not None else ()
+        for place, person in enumerate(people):
+            yield ("other_people", place), person
+
+    def photographers(self) -> Iterator[tuple[Route, Photographer]]:
+        known = self.consent.value.photographers if self.consent.value is not None else ()
+        for place, photographer in enumerate(known):
+            yield ("photographers", place), photographer
 
     def withdrawals(self) -> Iterator[tuple[Route, Withdrawal]]:
         withdrawals = self.consent.value.withdrawals if self.consent.value is not None else ()

@@ -4,8 +4,8 @@ The reader (`journey.record.reader`) fills these from text scalars and reports e
 and line; meaning is left to `journey.study`. Identifying values are `Private`: turning one into text
 raises, so that no later stage prints it by accident.
 
-The attribute texts below (and in `parts`, `salon_model`, `person_model`, `photo_model`, whose names are
-given on here) are also the descriptions in the JSON Schema that editors use.
+The attribute texts below (and in `parts`, `salon_model`, `person_model`, `consent_model`, `photo_model`, whose
+names are given on here) are also the descriptions in the JSON Schema that editors use.
 """
 
 from __future__ import annotations
@@ -15,6 +15,16 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from journey.record.consent_model import (
+    HERSELF,
+    Consent,
+    Grant,
+    OtherPerson,
+    Photographer,
+    Recipient,
+    Withdrawal,
+    Wording,
+)
 from journey.record.fields import (
     BandField,
     Day,
@@ -35,11 +45,12 @@ from journey.record.fields import (
     WholeNumber,
 )
 from journey.record.parts import Audience, ColourClass, Part, Role, ServiceKind
-from journey.record.person_model import Consent, Grant, Identity, Withdrawal, Wording
+from journey.record.person_model import Identity
 from journey.record.photo_model import Chart, Magnified, Neutral, Patch, Photo, RulerReading
 from journey.record.salon_model import Product, Salon, Stylist, SwatchColour
 
 __all__ = [
+    "HERSELF",
     "Audience",
     "Bowl",
     "BowlLine",
@@ -59,11 +70,14 @@ __all__ = [
     "Magnified",
     "Neutral",
     "Option",
+    "OtherPerson",
     "Part",
     "Patch",
     "Photo",
+    "Photographer",
     "PlannedService",
     "Product",
+    "Recipient",
     "Record",
     "Role",
     "RulerReading",

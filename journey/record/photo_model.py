@@ -89,3 +89,7 @@ class Photo(Part):
     """Said by a person who looked: nobody can be recognised by a face here."""
     covers: tuple[Rect, ...] = ()
     """Faces, tattoos, mirrors, name tags: filled solid in every published copy."""
+    people: tuple[Key, ...] = ()
+    """Others who are in it, covered or not: keys of other_people in consent.yaml."""
+    photographer: Key | None = None
+    """Who took it: a key of photographers in consent.yaml, or 'client'. Left out: somebody who works here."""

@@ -26,7 +26,6 @@ LEFT_OUT = {ServiceKind.PERMANENT, ServiceKind.TONER, ServiceKind.EXTENSIONS_IN,
 """Kinds this client had no use for."""
 UNUSED_FIELDS = {
     "Product.metallic_salts",
-    "Grant.capacity",
     "Zone.natural_level",
     "Hair.growth_mm_per_month",
     "Hair.metallic_salts",
@@ -152,3 +151,4 @@ def test_consent_differs_by_edition(record: Record) -> None:
     withdrawn = [withdrawal.photo for withdrawal in record.consent.withdrawals]
     assert withdrawn
     assert set(withdrawn) <= set(grants[Audience.CLASS].photos)
+    assert {withdrawal.person for withdrawal in record.consent.withdrawals} == {None, "apprentice"}

@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable, Iterator
 
 from journey.record.draft import Doubt, Draft, Route
-from journey.record.model import Withdrawal
+from journey.record.model import HERSELF, Withdrawal
 from journey.record.nodes import Step
 from journey.record.salvage import AnyPage
 
@@ -73,6 +73,24 @@ def wordings_exist(draft: Draft) -> Iterator[Doubt]:
     yield from _unknown(draft.consent, named, "wording", draft.keys(draft.consent, "wordings"))
 
 
+def people_exist(draft: Draft) -> Iterator[Doubt]:
+    """Others in a photo, whoever took it, and whoever took a yes back, are in consent.yaml."""
+    people = draft.keys(draft.consent, "other_people")
+    takers = draft.keys(draft.consent, "photographers")
+    in_photos: list[tuple[Route, str]] = []
+    taken_by: list[tuple[Route, str]] = []
+    for route, photo in draft.photos():
+        in_photos += [((*route, "people", place), person) for place, person in enumerate(photo.people)]
+        if photo.photographer is not None and photo.photographer != HERSELF:
+            taken_by.append(((*route, "photographer"), photo.photographer))
+    yield from _unknown(draft.journey, in_photos, "person", people)
+    yield from _unknown(draft.journey, taken_by, "photographer", takers)
+    withdrawn: list[tuple[Route, str]] = [
+        ((*route, "person"), one.person) for route, one in draft.withdrawals() if one.person is not None
+    ]
+    yield from _unknown(draft.consent, withdrawn, "person", people)
+
+
 def keys_given_once(draft: Draft) -> Iterator[Doubt]:
     """A key names one thing."""
     salon, consent, journey = draft.salon.value, draft.consent.value, draft.journey.value
@@ -83,6 +101,8 @@ def keys_given_once(draft: Draft) -> Iterator[Doubt]:
         yield from _repeated(
             draft.consent, ((("wordings", i), x.key) for i, x in enumerate(consent.wordings))
         )
+        yield from _repeated(draft.consent, ((route, person.key) for route, person in draft.other_people()))
+        yield from _repeated(draft.consent, ((route, taker.key) for route, taker in draft.photographers()))
     if journey is not None:
         yield from _repeated(draft.journey, ((("zones", i), x.key) for i, x in enumerate(journey.zones)))
         yield from _repeated(draft.journey, ((("options", i), x.key) for i, x in enumerate(journey.options)))
