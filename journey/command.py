@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from journey.edition.wording import Wording
     from journey.pipeline import Outcome, Studied
     from journey.study.model import Caution
 
@@ -84,7 +85,8 @@ def measure(folder: Path, form: str, as_of: date | None) -> None:
     """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings."""
     from journey.readout import readings_as
 
-    click.echo(readings_as(form, _study(folder, as_of).study.readings), nl=False)
+    studied = _study(folder, as_of)
+    click.echo(readings_as(form, studied.study.readings, _english(studied)), nl=False)
 
 
 @cli.command(name="compile")
@@ -148,7 +150,9 @@ def disclose(folder: Path, audience: str, today: date | None, as_of: date | None
     from journey.site.theme import load_theme
 
     studied = _study(folder, as_of)
-    edition = prepare(studied, Audience(audience), today=today or date.today(), theme=load_theme())
+    edition = prepare(
+        studied, Audience(audience), today=today or date.today(), theme=load_theme(), language="en"
+    )
     if isinstance(edition, Refusal):
         _refuse(edition.reasons)
         return
@@ -172,7 +176,7 @@ def trace(folder: Path, key: str | None, as_of: date | None) -> None:
         return
     if key not in findings:
         _refuse([f"no number is called {key!r}", *_near(key, findings)])
-    for line in trace_lines(key, findings, folder):
+    for line in trace_lines(key, findings, folder, _english(studied)):
         click.echo(line)
 
 
@@ -231,11 +235,17 @@ def _say_outcome(outcome: Outcome) -> None:
         click.echo(f"  {finding}", err=True)
 
 
-def _caution_lines(studied: Studied, cautions: Sequence[Caution]) -> list[str]:
-    from journey.readout import caution_lines
+def _english(studied: Studied) -> Wording:
+    from journey.readout import in_english
     from journey.site.theme import load_theme
 
-    return caution_lines(studied, cautions, load_theme().words)
+    return in_english(studied, load_theme().words)
+
+
+def _caution_lines(studied: Studied, cautions: Sequence[Caution]) -> list[str]:
+    from journey.readout import caution_lines
+
+    return caution_lines(cautions, _english(studied))
 
 
 def _near(key: str, keys: Iterable[str]) -> list[str]:

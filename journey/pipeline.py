@@ -64,12 +64,17 @@ def study_folder(folder: Path, *, as_of: date | None = None, progress: Progress 
     return Studied(folder, record, photographs, study)
 
 
-def prepare(studied: Studied, audience: Audience, *, today: date, theme: Theme) -> Edition | Refusal:
-    """The edition for one audience, or why there is none. `today` is the day consent is asked for."""
+def prepare(
+    studied: Studied, audience: Audience, *, today: date, theme: Theme, language: str | None = None
+) -> Edition | Refusal:
+    """The edition for one audience, or why there is none. `today` is the day consent is asked for.
+
+    It is worded in `language`, the client's own unless given.
+    """
     permission = ask_consent(studied.record, audience, today)
     if isinstance(permission, Refusal):
         return permission
-    wording = Wording.load(theme.words, studied.record.journey.language, audience, studied.study.start)
+    wording = Wording.load(theme.words, language or studied.record.journey.language, audience, studied.study.start)
     return prepare_edition(studied.record, studied.study, studied.photographs, permission, wording)
 
 

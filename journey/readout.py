@@ -11,6 +11,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
+from journey.colour.reason import Reason
 from journey.colour.spaces import lab_to_hex
 from journey.edition.model import Edition
 from journey.edition.wording import Wording
@@ -37,9 +38,9 @@ _COLUMNS = (
 )
 
 
-def readings_as(form: str, readings: Sequence[Reading]) -> str:
+def readings_as(form: str, readings: Sequence[Reading], english: Wording) -> str:
     """All readings as 'table', 'csv' or 'json' text."""
-    rows = [_row(reading) for reading in readings]
+    rows = [_row(reading, english) for reading in readings]
     if form == "json":
         return (
             json.dumps([dict(zip(_COLUMNS, row, strict=True)) for row in rows], indent=2, ensure_ascii=False)
@@ -60,8 +61,8 @@ def readings_as(form: str, readings: Sequence[Reading]) -> str:
     return text.getvalue()
 
 
-def _row(reading: Reading) -> tuple[str | float, ...]:
-    warnings = [*reading.weak, *(["trend only"] if reading.trend_only else [])]
+def _row(reading: Reading, english: Wording) -> tuple[str | float, ...]:
+    warnings = [*map(english.because, reading.weak), *(["trend only"] if reading.trend_only else [])]
     return (
         reading.key,
         reading.day.isoformat(),
@@ -75,7 +76,9 @@ def _row(reading: Reading) -> tuple[str | float, ...]:
     )
 
 
-def trace_lines(key: str, findings: Mapping[str, Finding], folder: Path) -> Iterator[str]:
+def trace_lines(
+    key: str, findings: Mapping[str, Finding], folder: Path, english: Wording
+) -> Iterator[str]:
     """A finding, then what it was computed from, indented by how far back it is; each once."""
     lines: dict[str, dict[str, int]] = {}
     seen: set[str] = set()
@@ -90,10 +93,11 @@ def trace_lines(key: str, findings: Mapping[str, Finding], folder: Path) -> Iter
         spread = ""
         if finding.low is not None and finding.high is not None:
             spread = f" ({finding.low:g} to {finding.high:g})"
-        yield f"{indent}{one} = {finding.value} {finding.unit}{spread}".rstrip()
-        yield f"{indent}  how: {finding.method}"
+        value = english.because(finding.value) if isinstance(finding.value, Reason) else finding.value
+        yield f"{indent}{one} = {value} {finding.unit}{spread}".rstrip()
+        yield f"{indent}  how: {english.because(finding.method)}"
         if finding.formula:
-            yield f"{indent}  formula: {finding.formula}"
+            yield f"{indent}  formula: {english.because(finding.formula)}"
         for source in finding.sources:
             yield f"{indent}  written: {_located(source, folder, lines)}"
         for needed in finding.inputs:
@@ -128,7 +132,11 @@ def ledger_lines(edition: Edition) -> Iterator[str]:
         yield f"  {one.count:4d}  {one.what:<{width}}  {one.why}"
 
 
-def caution_lines(studied: Studied, cautions: Sequence[Caution], words: Path) -> list[str]:
+def in_english(studied: Studied, words: Path) -> Wording:
+    """The terminal's words: English, with days as dates, whatever language the client reads."""
+    return Wording.load(words, "en", Audience.ARCHIVE, studied.study.start)
+
+
+def caution_lines(cautions: Sequence[Caution], english: Wording) -> list[str]:
     """Cautions in the archive's words."""
-    wording = Wording.load(words, studied.record.journey.language, Audience.ARCHIVE, studied.study.start)
-    return [wording.say(f"caution.{one.rule}", one.values) for one in cautions]
+    return [english.say(f"caution.{one.rule}", one.values) for one in cautions]

@@ -32,6 +32,7 @@ from journey.colour.reading_limits import (
     detection_limit_without_chart,
     uncertainty_without_chart,
 )
+from journey.colour.reason import Reason, ReasonError
 from journey.colour.spaces import FloatArray, Primaries, linear_rgb_to_xyz, xyz_to_lab
 
 # Fewer usable patches leave the leave-one-out figure too thin to promise anything by.
@@ -45,8 +46,8 @@ _NO_FIT: Final = 7.0
 _STRONG_CAST: Final = 1.8
 
 
-class NotCalibratableError(ValueError):
-    """The neutral patches of this photo cannot carry a calibration; the text says why."""
+class NotCalibratableError(ReasonError):
+    """The neutral patches of this photo cannot carry a calibration; the reason says why."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +66,7 @@ class Calibration:
     detection_limit: DetectionLimit
     loo_mean: float | None = None
     usable_patches: int | None = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Reason, ...] = ()
 
     def to_xyz(self, linear_rgb: ArrayLike) -> FloatArray:
         """XYZ (..., 3) as under D65 from decoded linear RGB (..., 3) of this photo."""
@@ -108,14 +109,9 @@ def calibrate_by_chart(
         chart_fit = fit(mask)
         loo_mean = float(leave_one_out(means, mask, reference, fit).mean())
     except GreysNotInOrderError as error:
-        raise NotCalibratableError(
-            f"{error}: are the corners of the chart named in the right order?"
-        ) from error
+        raise NotCalibratableError("chart-greys-not-in-order") from error
     if loo_mean > _NO_FIT:
-        raise NotCalibratableError(
-            f"the patches do not look like the chart (off by {loo_mean:.0f} on average): "
-            "are its corners marked exactly, in the right order?"
-        )
+        raise NotCalibratableError("chart-does-not-fit", off=loo_mean)
     return Calibration(
         method="chart",
         curves=chart_fit.curves,
@@ -164,7 +160,7 @@ def calibrate_by_lamp(earlier: Calibration, card_rgb: ArrayLike, reflectance: fl
         detection_limit=detection_limit_without_chart("lamp profile"),
         warnings=(
             *earlier.warnings,
-            "The chart is from an earlier photo: this holds only for the same phone under the same lamp.",
+            Reason("chart-from-earlier"),
         ),
     )
 
@@ -176,7 +172,7 @@ def uncalibrated(*, primaries: Primaries = "srgb") -> Calibration:
         matrix=_rgb_matrix(primaries),
         uncertainty=uncertainty_without_chart("none"),
         detection_limit=detection_limit_without_chart("none"),
-        warnings=("Nothing neutral in the photo: the colour follows the lamp and the phone. Trend only.",),
+        warnings=(Reason("nothing-neutral"),),
     )
 
 
@@ -184,20 +180,16 @@ def _require_enough_patches(usable: NDArray[np.bool_], neutral_patches: Sequence
     count, greys = int(usable.sum()), int(usable[list(neutral_patches)].sum())
     if count < _FEWEST_PATCHES or greys < _FEWEST_GREYS:
         raise NotCalibratableError(
-            f"only {count} chart patches are unclipped, {greys} of them grey; "
-            f"{_FEWEST_PATCHES} and {_FEWEST_GREYS} are needed"
+            "chart-clipped", n=count, greys=greys, fewest=_FEWEST_PATCHES, fewest_greys=_FEWEST_GREYS
         )
 
 
-def _chart_warnings(usable_patches: int, loo_mean: float) -> tuple[str, ...]:
+def _chart_warnings(usable_patches: int, loo_mean: float) -> tuple[Reason, ...]:
     warnings = []
     if usable_patches < _FEW_PATCHES:
-        warnings.append(f"Only {usable_patches} chart patches are unclipped: expose a little darker.")
+        warnings.append(Reason("chart-few-patches", n=usable_patches))
     if loo_mean > _POOR_FIT:
-        warnings.append(
-            f"The chart fits poorly (off by {loo_mean:.1f} on average): an unusual lamp, a filter on the "
-            "photo, or corners marked loosely."
-        )
+        warnings.append(Reason("chart-fits-poorly", off=loo_mean))
     return tuple(warnings)
 
 
@@ -206,16 +198,16 @@ def _checked_card(card_rgb: ArrayLike, reflectance: float) -> FloatArray:
     if not 0.02 <= reflectance <= 0.98:
         raise ValueError(f"a grey card reflects between 0.02 and 0.98 of the light, not {reflectance}")
     if card.min() <= 0.002:
-        raise NotCalibratableError("the grey card is black in the photo")
+        raise NotCalibratableError("grey-card-black")
     if card.max() >= 0.98:
-        raise NotCalibratableError("the grey card is blown out in the photo")
+        raise NotCalibratableError("grey-card-blown-out")
     return card
 
 
-def _cast_warnings(card: FloatArray) -> tuple[str, ...]:
+def _cast_warnings(card: FloatArray) -> tuple[Reason, ...]:
     if card.max() / card.min() <= _STRONG_CAST:
         return ()
-    return ("The light is strongly coloured: a grey card removes the cast but not what it hides.",)
+    return (Reason("strong-cast"),)
 
 
 def _gains(values: FloatArray) -> tuple[float, float, float]:

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import ndimage
 
 from journey.colour.photo_checks import PhotoCheck
+from journey.colour.reason import Reason
 from journey.colour.spaces import FloatArray
 
 # Assumptions, no source: what a viewer of two photos side by side would notice.
@@ -81,20 +82,20 @@ def frame_checks(outline: Outline, earlier_outline: Outline) -> tuple[PhotoCheck
     """
     change = frame_change(outline, earlier_outline)
     if change.likeness < LEAST_LIKENESS:
-        words = "the photo is too unlike the earlier one to compare distance and place"
+        unlike = Reason("frame-not-compared")
         return (
             PhotoCheck(
                 "same side",
                 False,
                 change.likeness,
                 LEAST_LIKENESS,
-                "taken from another side than last time, or the surroundings have changed",
+                Reason("frame-other-side"),
             ),
-            PhotoCheck("same distance", True, None, MOST_SCALING, words),
-            PhotoCheck("same place", True, None, MOST_SHIFT, words),
+            PhotoCheck("same distance", True, None, MOST_SCALING, unlike),
+            PhotoCheck("same place", True, None, MOST_SHIFT, unlike),
         )
     seen = PhotoCheck(
-        "same side", True, change.likeness, LEAST_LIKENESS, "taken from the same side as last time"
+        "same side", True, change.likeness, LEAST_LIKENESS, Reason("frame-same-side")
     )
     return seen, _distance_check(change.scale), _place_check(change.shift)
 
@@ -102,19 +103,16 @@ def frame_checks(outline: Outline, earlier_outline: Outline) -> tuple[PhotoCheck
 def _distance_check(scale: float) -> PhotoCheck:
     scaling = abs(scale - 1)
     passed = scaling <= MOST_SCALING
-    differs = f"taken from nearer than last time: {scale:.2f} times as large"
-    if scale < 1:
-        differs = f"taken from farther away than last time: {scale:.2f} times as large"
-    words = "taken from as far away as last time" if passed else differs
-    return PhotoCheck("same distance", passed, scaling, MOST_SCALING, words)
+    differs = Reason("frame-nearer" if scale > 1 else "frame-farther", percent=100 * scale)
+    reason = Reason("frame-same-distance") if passed else differs
+    return PhotoCheck("same distance", passed, scaling, MOST_SCALING, reason)
 
 
 def _place_check(shift: tuple[float, float]) -> PhotoCheck:
     length = float(np.hypot(*shift))
     passed = length <= MOST_SHIFT
-    differs = f"the head has moved by {length:.0%} of the frame since last time"
-    words = "the head is where it was last time" if passed else differs
-    return PhotoCheck("same place", passed, length, MOST_SHIFT, words)
+    reason = Reason("frame-same-place") if passed else Reason("frame-moved", percent=100 * length)
+    return PhotoCheck("same place", passed, length, MOST_SHIFT, reason)
 
 
 def _joined(real: FloatArray, imaginary: FloatArray) -> Outline:

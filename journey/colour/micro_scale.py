@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy import ndimage
 
+from journey.colour.reason import Reason, ReasonError
 from journey.colour.spaces import FloatArray
 
 # Rulers and labels of magnifiers are taken to be right within this share. Assumption, no source.
@@ -25,7 +26,7 @@ _LEAST_CONTRAST: Final = 0.08
 _FEWEST_PROFILES: Final = 12
 
 
-class NoFibreError(ValueError):
+class NoFibreError(ReasonError):
     """No fibre can be measured here; the text says why."""
 
 
@@ -45,7 +46,7 @@ class FibreWidth:
     low_um: float
     high_um: float
     edge_um: float
-    warnings: tuple[str, ...]
+    warnings: tuple[Reason, ...]
 
 
 def scale_from_field(field_width_mm: float, picture_width_px: int) -> MicroScale:
@@ -84,12 +85,12 @@ def fibre_width(
     picture = np.asarray(luminance, dtype=np.float64)
     beside, edges, smear = _crossings(picture, np.array(start), np.array(end))
     if len(edges) < _FEWEST_PROFILES:
-        raise NoFibreError("the line does not cross one fibre with clear edges")
+        raise NoFibreError("no-clear-edges")
     askew = np.polyfit(beside, edges.mean(axis=1), 1)[0]
     widths = (edges[:, 1] - edges[:, 0]) * np.cos(np.arctan(askew))
     width_px, edge_px = float(np.median(widths)), float(np.median(smear))
     if width_px < _FEWEST_PIXELS_ACROSS:
-        raise NoFibreError(f"the fibre is only {width_px:.1f} pixels wide: magnify more")
+        raise NoFibreError("fibre-too-thin", px=width_px)
     # A quarter of the smear is what shading inside the fibre moves the steepest place by.
     spread_px = float(np.percentile(widths, 84) - np.percentile(widths, 16)) / 2
     relative = np.hypot(np.hypot(spread_px, edge_px / 4) / width_px, scale.relative_error)
@@ -101,7 +102,7 @@ def fibre_width(
         low_um=max(width_um - margin_um, 0.0),
         high_um=width_um + margin_um,
         edge_um=edge_px * scale.um_per_px,
-        warnings=("The edges of the fibre are blurred: its width is uncertain.",) if blurred else (),
+        warnings=(Reason("fibre-edges-blurred"),) if blurred else (),
     )
 
 
@@ -115,15 +116,13 @@ def typical_fibre_width(hair: ArrayLike, scale: MicroScale) -> FibreWidth:
     """
     mask = ndimage.binary_opening(np.asarray(hair, dtype=np.bool_), iterations=2)
     if not 0.02 <= mask.mean() <= 0.90:
-        raise NoFibreError(
-            f"hair covers {mask.mean():.0%} of the picture: single fibres on ground are needed"
-        )
+        raise NoFibreError("no-single-fibres", percent=100 * float(mask.mean()))
     # The frame cuts fibres off: beyond it they are taken to go on.
     distance = ndimage.distance_transform_edt(np.pad(mask, 1, mode="edge"))[1:-1, 1:-1]
     ridge = (distance >= ndimage.maximum_filter(distance, 5)) & (distance > 1)
     widths_px = 2 * distance[ridge] - 1
     if len(widths_px) < _FEWEST_PROFILES or np.median(widths_px) < _FEWEST_PIXELS_ACROSS:
-        raise NoFibreError("no fibre is wide enough in the picture to be measured: magnify more")
+        raise NoFibreError("no-fibre-wide-enough")
     width_um = float(np.median(widths_px)) * scale.um_per_px
     low_px, high_px = np.percentile(widths_px, (2.5, 97.5))
     scaling = 1.96 * scale.relative_error
@@ -142,7 +141,7 @@ def _crossings(
     """Parallel profiles over the fibre, in px: offset beside the line (n,), both edges (n, 2), smear (n,)."""
     length = float(np.hypot(*(end - start)))
     if length < _FEWEST_PIXELS_ACROSS:
-        raise NoFibreError("the line is too short to cross a fibre")
+        raise NoFibreError("line-too-short")
     along = (end - start) / length
     across = np.array([-along[1], along[0]])
     positions = np.arange(0.0, length, _SAMPLE_PX)

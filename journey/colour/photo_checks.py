@@ -1,6 +1,6 @@
 """Is a photo fit to be measured? Sharpness, clipping, size of the patch, evenness of the light, framing.
 
-Decides the measures, their limits and the words for each. What is done with a photo that fails (its readings
+Decides the measures, their limits and the reason each gives. What is done with a photo that fails (its readings
 count for less, or not) is left to whoever asks. The limits are ours, set on simulated strands and pictures;
 no standard gives any for hair.
 """
@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy import ndimage
 
+from journey.colour.reason import Reason
 from journey.colour.spaces import FloatArray
 from journey.colour.swatch import lost_pixels
 
@@ -31,13 +32,13 @@ _LUMA: Final = np.array([0.2126, 0.7152, 0.0722])
 
 @dataclass(frozen=True, slots=True)
 class PhotoCheck:
-    """One check: `name` is stable, `value` is None where it could not be measured, `reason` is in words."""
+    """One check: `name` is stable, `value` is None where it could not be measured."""
 
     name: str
     passed: bool
     value: float | None
     limit: float
-    reason: str
+    reason: Reason
 
 
 def photo_checks(encoded: ArrayLike, neutral_linear: ArrayLike | None = None) -> tuple[PhotoCheck, ...]:
@@ -60,15 +61,10 @@ def sharpness_check(encoded: ArrayLike) -> PhotoCheck:
     """Blur of an encoded picture (rows, columns, 3) in 0..255, judged at 1600 pixels on its longer side."""
     luma = _reduced(np.asarray(encoded, dtype=np.float64) @ _LUMA / 255)
     if min(luma.shape) <= 2 * _BLUR_WINDOW:
-        return PhotoCheck(
-            "sharpness", True, None, MOST_BLUR, "the picture is too small to judge its sharpness"
-        )
+        return PhotoCheck("sharpness", True, None, MOST_BLUR, Reason("sharpness-not-judged"))
     value = blur(luma)
     passed = value <= MOST_BLUR
-    words = (
-        "the photo is sharp" if passed else "the photo is blurred: hold still, or tap on the hair to focus"
-    )
-    return PhotoCheck("sharpness", passed, value, MOST_BLUR, words)
+    return PhotoCheck("sharpness", passed, value, MOST_BLUR, Reason("sharp" if passed else "blurred"))
 
 
 def blur(luma: FloatArray) -> float:
@@ -93,28 +89,23 @@ def clipping_check(linear_rgb: ArrayLike, clipped: ArrayLike) -> PhotoCheck:
     lost = lost_pixels(pixels, np.asarray(clipped, dtype=np.bool_).ravel())
     value = float(lost.mean()) if lost.size else 1.0
     passed = value <= MOST_CLIPPED_SHARE
-    words = (
-        "no colour is cut off"
-        if passed
-        else f"{value:.0%} of the patch is cut off in a channel: expose darker, or keep glare off the hair"
-    )
-    return PhotoCheck("clipping", passed, value, MOST_CLIPPED_SHARE, words)
+    reason = Reason("not-clipped") if passed else Reason("clipped", percent=100 * value)
+    return PhotoCheck("clipping", passed, value, MOST_CLIPPED_SHARE, reason)
 
 
 def size_check(pixels: ArrayLike) -> PhotoCheck:
     """Whether a patch, given as any array (rows, columns), has pixels enough for more than a strand."""
     count = int(np.asarray(pixels).size)
     passed = count >= FEWEST_PATCH_PIXELS
-    words = "the patch is large enough" if passed else f"the patch has only {count} pixels: go closer"
-    return PhotoCheck("patch size", passed, float(count), float(FEWEST_PATCH_PIXELS), words)
+    reason = Reason("patch-large-enough") if passed else Reason("patch-small", n=count)
+    return PhotoCheck("patch size", passed, float(count), float(FEWEST_PATCH_PIXELS), reason)
 
 
 def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
     """Relative change of light over a neutral patch (rows, columns, 3): a plane through its logarithm."""
     light = np.asarray(neutral_linear, dtype=np.float64).mean(axis=-1)
     if min(light.shape) < 4 or np.median(light) <= 0:
-        words = "the neutral patch is too small or too dark to judge the light"
-        return PhotoCheck("even light", True, None, MOST_UNEVENNESS, words)
+        return PhotoCheck("even light", True, None, MOST_UNEVENNESS, Reason("evenness-not-judged"))
     rows, columns = light.shape
     down, across = np.meshgrid(np.linspace(-0.5, 0.5, rows), np.linspace(-0.5, 0.5, columns), indexing="ij")
     plane = np.stack([down.ravel(), across.ravel(), np.ones(light.size)], axis=1)
@@ -122,12 +113,8 @@ def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
     slopes = np.linalg.lstsq(plane, logarithm, rcond=None)[0]
     value = float(np.expm1(abs(slopes[0]) + abs(slopes[1])))
     passed = value <= MOST_UNEVENNESS
-    words = (
-        "the light is even"
-        if passed
-        else f"the light changes by {value:.0%} across the neutral patch: turn away from the lamp or window"
-    )
-    return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, words)
+    reason = Reason("light-even") if passed else Reason("light-uneven", percent=100 * value)
+    return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, reason)
 
 
 def _reduced(luma: FloatArray) -> FloatArray:

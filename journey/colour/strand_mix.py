@@ -21,6 +21,7 @@ from scipy.spatial.distance import cdist
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.mixing import partitive_xyz
+from journey.colour.reason import Reason
 from journey.colour.spaces import D65_WHITE, FloatArray, Lab, as_lab, xyz_to_lab
 from journey.colour.swatch import NotReadableError
 
@@ -65,7 +66,7 @@ class StrandMix:
     labels: Labels
     silhouette: float | None
     declared: bool
-    warnings: tuple[str, ...]
+    warnings: tuple[Reason, ...]
 
     def difference_from(self, reading_lab: ArrayLike, *, k_L: float = 1.5) -> float:
         """CIEDE2000 between the mixture and an ordinary photo's reading (3,) of the same place.
@@ -245,7 +246,7 @@ def _is_gloss_over(pair: FloatArray) -> bool:
     return alike and 0.5 < amounts[0] < 2.0
 
 
-def _warnings(chosen: _Sorted) -> tuple[str, ...]:
+def _warnings(chosen: _Sorted) -> tuple[Reason, ...]:
     if len(chosen.means) > 1 and not chosen.colours_differ:
-        return ("Two of these colours may be one, with and without gloss or light: count them again by eye.",)
+        return (Reason("colours-may-be-one"),)
     return ()

@@ -31,7 +31,7 @@ def bowl_card(desk: Desk, visit: Visit, service: Service) -> BowlCard | None:
         parts=tuple(_part(desk, line, products[line.product]) for line in service.bowl.lines),
         total_g=study.total_g,
         facts=_facts(desk, study),
-        cautions=study.cautions if not desk.is_client else (),
+        cautions=() if desk.is_client else tuple(desk.because(one) for one in study.cautions),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from journey.colour.reason import Reason
 from journey.edition.desk import Desk
 from journey.edition.model import CareItem, CautionLine
 from journey.record.model import Audience
@@ -48,7 +49,10 @@ def _is_told(desk: Desk, caution: Caution) -> bool:
 
 
 def _line(desk: Desk, caution: Caution) -> CautionLine:
-    values = dict(caution.values)
+    values: dict[str, object] = {
+        name: desk.because(value) if isinstance(value, Reason) else value
+        for name, value in caution.values.items()
+    }
     if "title" in values:
         values["title"] = desk.gate.text("Visit.title", str(values["title"]))
     if "zone" in values:
@@ -56,7 +60,7 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
     return CautionLine(
         weight=caution.weight,
         text=desk.words.say(f"caution.{caution.rule}", values),
-        source="" if desk.is_client else caution.source,
+        source="" if desk.is_client else desk.words.phrase(caution.source),
     )
 
 

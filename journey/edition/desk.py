@@ -11,6 +11,7 @@ from datetime import date
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.names import colour_name
+from journey.colour.reason import Reason, Value
 from journey.colour.spaces import hex_to_lab, lab_to_hex
 from journey.edition.consent import Permission
 from journey.edition.model import Chip
@@ -80,6 +81,23 @@ class Desk:
             return self.zone(place.zone)
         return self.words.say("place", zone=self.zone(place.zone), band=self.band(place.band))
 
+    def because(self, reason: Reason) -> str:
+        """A reason in words, its zones and products named as this audience may know them."""
+        return self.words.because(self._named(reason))
+
+    def _named(self, reason: Reason) -> Reason:
+        named: dict[str, Value] = {}
+        for name, value in reason.values:
+            if isinstance(value, Reason):
+                named[name] = self._named(value)
+            elif name == "zone":
+                named[name] = self.zone(str(value))
+            elif name == "products" and isinstance(value, tuple):
+                named[name] = tuple(self.gate.text("Product.name", str(one)) for one in value)
+            else:
+                named[name] = value
+        return reason.with_values(**named)
+
     def colour(self, lab: Lab) -> str:
         """A colour's name in the client's language."""
         name = colour_name(lab)
@@ -120,7 +138,9 @@ class Desk:
             return None
         if self.is_client:
             return self.words.say("weak.client")
-        return self.words.say("weak.trend-only") if reading.trend_only else "; ".join(reading.weak)
+        if reading.trend_only:
+            return self.words.say("weak.trend-only")
+        return "; ".join(self.because(reason) for reason in reading.weak)
 
 
 def needs_keyline(shown: str) -> bool:

@@ -37,7 +37,7 @@ def fade_figure(desk: Desk) -> FadeFigure | None:
     note = ""
     if window is None or isinstance(window, Absent):
         reason = study.refresh if isinstance(study.refresh, Absent) else window
-        note = desk.words.say("fade.no-window", reason=reason.reason if isinstance(reason, Absent) else "")
+        note = desk.words.say("fade.no-window", reason=desk.because(reason)) if reason is not None else ""
     else:
         refresh = (desk.week(window[0]), desk.week(window[1]))
     return FadeFigure(
@@ -71,8 +71,8 @@ def fades_of(desk: Desk, place: Place) -> list[Fade]:
 
 def _series(desk: Desk, place: Place, last_day: date) -> FadeSeries:
     fades = fades_of(desk, place)
-    now = fades[-1].share_now if fades else Absent("")
-    text = desk.words.say("fade.none") if isinstance(now, Absent) else desk.words.percent(now.median)
+    now = fades[-1].share_now if fades else None
+    text = desk.words.percent(now.median) if isinstance(now, Interval) else desk.words.say("fade.none")
     return FadeSeries(
         place=desk.place(place),
         segments=tuple(_segment(desk, fade, last_day) for fade in fades),

@@ -43,7 +43,7 @@ def _figure(desk: Desk, study: FibreStudy) -> FibreFigure:
         ordinary=None
         if ordinary is None
         else desk.chip(study.place, ordinary.from_afar_lab, ordinary, f"reading.{ordinary.key}"),
-        difference=study.difference.reason
+        difference=desk.because(study.difference)
         if isinstance(study.difference, Absent)
         else words.say("fibres.difference", apart=study.difference),
         facts=_facts(desk, study),
@@ -64,10 +64,10 @@ def _facts(desk: Desk, study: FibreStudy) -> tuple[Fact, ...]:
     facts.append(
         Fact(
             words.say("fibres.fact.width"),
-            width.reason
+            desk.because(width)
             if isinstance(width, Absent)
             else words.say("fibres.width", um=width.median, low=width.low, high=width.high),
         )
     )
-    facts += [Fact(words.say("fibres.fact.mind"), warning) for warning in study.warnings]
+    facts += [Fact(words.say("fibres.fact.mind"), desk.because(one)) for one in study.warnings]
     return tuple(facts)

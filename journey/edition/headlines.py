@@ -67,12 +67,15 @@ def refresh_words(desk: Desk) -> Refresh:
     words, refresh = desk.words, desk.study.refresh
     if isinstance(refresh, Absent):
         return Refresh(
-            sentence=words.say("refresh.unknown", reason=refresh.reason), explain="", choices=(), window=None
+            sentence=words.say("refresh.unknown", reason=desk.because(refresh)),
+            explain="",
+            choices=(),
+            window=None,
         )
     window = refresh.window
     hers = round(desk.record.journey.hair.washes_a_week)
     if isinstance(window, Absent):
-        sentence = words.say("refresh.unknown", reason=window.reason)
+        sentence = words.say("refresh.unknown", reason=desk.because(window))
     else:
         sentence = words.say("refresh.sentence", span=words.span(*window))
     explain = [words.say("refresh.explain")]
@@ -94,7 +97,9 @@ def _choice(desk: Desk, one: WashWhatIf, is_hers: bool) -> WashChoice:
     words = desk.words
     window = one.window
     answer = (
-        window.reason if isinstance(window, Absent) else words.say("refresh.answer", span=words.span(*window))
+        desk.because(window)
+        if isinstance(window, Absent)
+        else words.say("refresh.answer", span=words.span(*window))
     )
     if is_hers:
         answer = f"{answer} {words.say('refresh.hers')}"

@@ -63,7 +63,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
         ("difference", {}),
         ("path", {}),
         ("fade", {"used": used, "left_out": left_out}),
-        ("strand", {"rate": study.rate.mm_per_month, "source": study.rate.source}),
+        ("strand", {"rate": study.rate.mm_per_month, "source": desk.because(study.rate.source)}),
         ("fibres", {}),
         ("options", {}),
         ("limits", {}),
@@ -99,8 +99,8 @@ def _examples(desk: Desk) -> list[MethodNote]:
                     rate=words.number(rate.median, 3),
                     rate_low=words.number(rate.low, 3),
                     rate_high=words.number(rate.high, 3),
-                    base=fade.substrate_from,
-                    prior=fade.prior_from,
+                    base=desk.because(fade.substrate_from),
+                    prior=desk.because(fade.prior_from),
                 ),
             )
         )

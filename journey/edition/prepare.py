@@ -183,7 +183,9 @@ def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
         )
         for kind, count in sorted(cleaner.replaced.items())
     ]
-    lines += [Withheld(path, count, why) for path, count, why in withheld_fields(desk.record, desk.audience)]
+    lines += [
+        Withheld(path, count, words.phrase(why))
+        for path, count, why in withheld_fields(desk.record, desk.audience)]
     photos = [photo for entry in entries_in_order(desk.record.journey) for photo in entry.photos]
     granted = desk.permission.photos
     withdrawn = desk.permission.withdrawn_photos

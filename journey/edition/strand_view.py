@@ -103,7 +103,7 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
     ]
     new = study.new_growth_cm
     if isinstance(new, Absent):
-        rows.append(row("new", new.reason))
+        rows.append(row("new", desk.because(new)))
     else:
         rows.append(row("new", span(new.low, new.median, new.high), f"{key}.new-growth"))
     lines = words.listing([words.say("cm", cm=cm) for cm in study.demarcations_cm])
@@ -113,7 +113,7 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
     if study.colour_gone_on is not None:
         rows.append(row("gone", words.day(study.colour_gone_on)))
     ends = study.reaches_ends_on
-    rows.append(row("ends", ends.reason if isinstance(ends, Absent) else words.day(ends)))
+    rows.append(row("ends", desk.because(ends) if isinstance(ends, Absent) else words.day(ends)))
     return Table(
         key=f"strand-{study.zone}" if archive else f"strand-{desk.study.strands.index(study) + 1}",
         title=words.say("strand.table", zone=desk.zone(study.zone)),

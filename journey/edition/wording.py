@@ -16,8 +16,10 @@ from typing import Any
 
 import yaml
 
+from journey.colour.reason import Reason
 from journey.edition.model import When
 from journey.errors import JourneyError
+from journey.hair.absent import Absent
 from journey.record.model import Audience
 
 
@@ -65,8 +67,23 @@ class Wording:
             shown.setdefault("n", self.show(n))
         return str(found).strip().format_map(shown)
 
+    def because(self, reason: Reason) -> str:
+        """Why something is so, or why a value is absent; a value `n` picks singular or plural."""
+        values = dict(reason.values)
+        count = values.get("n")
+        section = "absent" if isinstance(reason, Absent) else "reason"
+        return self.say(
+            f"{section}.{reason.key}", values, n=float(count) if isinstance(count, (int, float)) else None
+        )
+
+    def phrase(self, text: str) -> str:
+        """A fixed short text of the code (a unit, a source) in this language; a citation stays as it is."""
+        return str(self.sentences.get("phrase", {}).get(text, text))
+
     def show(self, value: object) -> str:
         """A value as the language writes it."""
+        if isinstance(value, Reason):
+            return self.because(value)
         if isinstance(value, bool):
             return self.say("word.yes" if value else "word.no")
         if isinstance(value, date):

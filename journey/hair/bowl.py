@@ -78,7 +78,7 @@ class Bowl:
     @property
     def used_g(self) -> float | Absent:
         if self.left_over_g is None:
-            return Absent("nobody noted what was left over")
+            return Absent("left-over-not-noted")
         return self.total_g - self.left_over_g
 
     @property
@@ -86,7 +86,7 @@ class Bowl:
         """Colour over colour and what thins it, 0 to 1: one part in three of clear is 0.25."""
         colour = self.grams_of("colour")
         if not colour:
-            return Absent("no colour is in this bowl")
+            return Absent("no-colour-in-bowl")
         return colour / (colour + self.grams_of(*DILUENT_ROLES))
 
     @property
@@ -94,9 +94,9 @@ class Bowl:
         """Parts of developer to one part of colour, clear, lightener and remover together."""
         base, developer = self.grams_of(*BASE_ROLES), self.grams_of("developer")
         if not developer:
-            return Absent("no developer is in this bowl")
+            return Absent("no-developer")
         if not base:
-            return Absent("nothing for the developer to act on is in this bowl")
+            return Absent("nothing-to-develop")
         return developer / base
 
     @property
@@ -105,7 +105,7 @@ class Bowl:
         developer = self.grams_of("developer")
         peroxide = self._peroxide_g()
         if not developer:
-            return Absent("no developer is in this bowl")
+            return Absent("no-developer")
         return peroxide if isinstance(peroxide, Absent) else 100 * peroxide / developer
 
     @property
@@ -118,19 +118,19 @@ class Bowl:
         return peroxide if isinstance(peroxide, Absent) else 100 * peroxide / self.total_g
 
     def _peroxide_g(self) -> float | Absent:
-        unknown = [
+        unknown = tuple(
             line.name for line in self.lines if line.role == "developer" and line.peroxide_percent is None
-        ]
+        )
         if unknown:
-            return Absent(f"strength of {', '.join(unknown)} is not noted")
+            return Absent("strength-not-noted", products=unknown)
         return math.fsum(line.grams * (line.peroxide_percent or 0.0) / 100 for line in self.lines)
 
     @property
     def cost(self) -> float | Absent:
         """What was mixed, used or not, in the salon's currency."""
-        unpriced = [line.name for line in self.lines if line.grams and line.price_per_g is None]
+        unpriced = tuple(line.name for line in self.lines if line.grams and line.price_per_g is None)
         if unpriced:
-            return Absent(f"no price is known for {', '.join(unpriced)}")
+            return Absent("price-not-known", products=unpriced)
         return math.fsum(line.grams * (line.price_per_g or 0.0) for line in self.lines)
 
     # -------------------------------------------------------- the same for other hair

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.bowl import BASE_ROLES, Bowl
 from journey.hair.peroxide import EU_LIMIT_PERCENT, over_eu_limit
@@ -23,11 +24,14 @@ SUM_TOLERANCE_G = 1.0
 
 @dataclass(frozen=True, slots=True)
 class BowlProblem:
-    code: str
+    reason: Reason
     severity: str
     """``refused``: it can not or must not be so.  ``caution``: it may be so, and should be looked at."""
-    text: str
     source: str
+
+    @property
+    def code(self) -> str:
+        return self.reason.key
 
 
 def bowl_problems(
@@ -66,26 +70,24 @@ def _over_the_limit(bowl: Bowl) -> BowlProblem | None:
     percent = bowl.peroxide_percent
     if isinstance(percent, Absent) or not over_eu_limit(percent):
         return None
-    text = f"{percent:.1f} % peroxide in the mixture; the law allows {EU_LIMIT_PERCENT:g} % ready for use"
-    return BowlProblem("over-the-limit", REFUSED, text, _LAW)
+    return BowlProblem(Reason("over-the-limit", percent=percent, limit=EU_LIMIT_PERCENT), REFUSED, _LAW)
 
 
 def _strong_bottle(bowl: Bowl) -> BowlProblem | None:
     strong = [line for line in bowl.lines if line.peroxide_percent and over_eu_limit(line.peroxide_percent)]
     if not strong or _over_the_limit(bowl):
         return None
-    named = ", ".join(f"{line.name} ({line.peroxide_percent:g} %)" for line in strong)
-    text = (
-        f"stronger than {EU_LIMIT_PERCENT:g} % in the bottle: {named}; look again whether per cent or volumes"
-    )
-    return BowlProblem("strong-bottle", CAUTION, text, _LAW)
+    named = tuple(line.name for line in strong)
+    percent = max(line.peroxide_percent or 0.0 for line in strong)
+    reason = Reason("strong-bottle", limit=EU_LIMIT_PERCENT, products=named, percent=percent)
+    return BowlProblem(reason, CAUTION, _LAW)
 
 
 def _sum_mismatch(bowl: Bowl, stated_total_g: float | None) -> BowlProblem | None:
     if stated_total_g is None or abs(stated_total_g - bowl.total_g) <= SUM_TOLERANCE_G:
         return None
-    text = f"the ingredients weigh {bowl.total_g:g} g together, {stated_total_g:g} g are stated"
-    return BowlProblem("sum-mismatch", REFUSED, text, _ARITHMETIC)
+    reason = Reason("sum-mismatch", total=bowl.total_g, stated=stated_total_g)
+    return BowlProblem(reason, REFUSED, _ARITHMETIC)
 
 
 def _ratio_mismatch(bowl: Bowl, stated_parts: float | None) -> BowlProblem | None:
@@ -93,12 +95,11 @@ def _ratio_mismatch(bowl: Bowl, stated_parts: float | None) -> BowlProblem | Non
         return None
     parts = bowl.developer_parts
     if isinstance(parts, Absent):
-        text = f"a ratio of 1:{stated_parts:g} is stated, but {parts.reason}"
-        return BowlProblem("ratio-mismatch", REFUSED, text, _ARITHMETIC)
+        reason = Reason("ratio-without-parts", stated=stated_parts, why=parts)
+        return BowlProblem(reason, REFUSED, _ARITHMETIC)
     if abs(parts - stated_parts) <= RATIO_TOLERANCE * stated_parts:
         return None
-    text = f"the grams give 1:{parts:.2f}, a ratio of 1:{stated_parts:g} is stated"
-    return BowlProblem("ratio-mismatch", REFUSED, text, _ARITHMETIC)
+    return BowlProblem(Reason("ratio-mismatch", parts=parts, stated=stated_parts), REFUSED, _ARITHMETIC)
 
 
 def _ratio_not_allowed(bowl: Bowl, allowed: tuple[float, float] | None) -> BowlProblem | None:
@@ -108,30 +109,28 @@ def _ratio_not_allowed(bowl: Bowl, allowed: tuple[float, float] | None) -> BowlP
     least, most = allowed
     if least * (1 - RATIO_TOLERANCE) <= parts <= most * (1 + RATIO_TOLERANCE):
         return None
-    text = f"mixed 1:{parts:.2f}; the instructions allow 1:{least:g}" + (
-        f" to 1:{most:g}" if most > least else ""
+    reason = (
+        Reason("ratio-not-allowed", parts=parts, least=least, most=most)
+        if most > least
+        else Reason("ratio-not-the-one", parts=parts, least=least)
     )
-    return BowlProblem("ratio-not-allowed", CAUTION, text, _INSTRUCTIONS)
+    return BowlProblem(reason, CAUTION, _INSTRUCTIONS)
 
 
 def _lightener_without_developer(bowl: Bowl) -> BowlProblem | None:
     if not bowl.grams_of("lightener") or bowl.grams_of("developer"):
         return None
-    text = "lightener is in the bowl and no developer; without peroxide it lifts next to nothing"
-    return BowlProblem("lightener-without-developer", CAUTION, text, _PRACTICE)
+    return BowlProblem(Reason("lightener-without-developer"), CAUTION, _PRACTICE)
 
 
 def _developer_alone(bowl: Bowl) -> BowlProblem | None:
     if bowl.grams_of(*BASE_ROLES) or not bowl.grams_of("developer"):
         return None
-    return BowlProblem(
-        "developer-alone", CAUTION, "developer is in the bowl with nothing for it to act on", _PRACTICE
-    )
+    return BowlProblem(Reason("developer-alone"), CAUTION, _PRACTICE)
 
 
 def _strength_unknown(bowl: Bowl) -> BowlProblem | None:
     percent = bowl.peroxide_percent
     if not isinstance(percent, Absent):
         return None
-    text = f"{percent.reason}, so the peroxide in the mixture can not be checked"
-    return BowlProblem("strength-unknown", CAUTION, text, _ARITHMETIC)
+    return BowlProblem(Reason("strength-unknown", why=percent), CAUTION, _ARITHMETIC)

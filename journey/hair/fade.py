@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from journey.colour.fade_path import FadePath
+from journey.colour.reason import Reason
 from journey.colour.spaces import FloatArray
 from journey.hair.fade_grid import anchor_errors, fade_grid, log_likelihood
 from journey.hair.fade_law import share_after, washes_until_share
@@ -172,7 +173,7 @@ def prior_from_posteriors(base: FadePrior, earlier: Sequence[FadePosterior]) -> 
         colour_class=base.colour_class,
         median_rate_per_wash=math.exp(mean),
         log_sd=math.sqrt(variance + within**2),
-        source=f"learnt from {len(taught)} earlier {'fade' if len(taught) == 1 else 'fades'} of this client",
+        source=Reason("prior-learnt", n=len(taught)),
         assumption=False,
     )
 

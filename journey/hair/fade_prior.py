@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
 
+from journey.colour.reason import Reason
+
 ColourClass = Literal["direct", "acid", "demi", "permanent", "temporary"]
 
 GONE_SHARE: Final = 0.10
@@ -28,8 +30,8 @@ class FadePrior:
     log_sd: float
     """Standard deviation of ln k: 0.8 puts 80 % of journeys between 0.36 and 2.8 times the median."""
 
-    source: str
-    """Where the two numbers come from, in words fit for a page."""
+    source: Reason
+    """Where the two numbers come from; sources stand beside the numbers below."""
 
     assumption: bool = True
     """False only when the numbers were learnt from the client's own photos."""
@@ -56,49 +58,44 @@ _PRIORS: Final = (
         colour_class="direct",
         median_rate_per_wash=0.09,
         log_sd=0.8,
-        source=(
-            "assumption for vivid direct colour on lightened hair: half left after 8 washes, for 80 % of "
-            "journeys after 3 to 21. Semi-permanent colour sold as lasting 4 to 12 shampoos (US state board "
-            "training text) would be faster"
-        ),
+        # Assumption for vivid direct colour on lightened hair: half left after 8 washes, for 80 % of journeys
+        # after 3 to 21. Semi-permanent colour sold as lasting 4 to 12 shampoos (US state board training text)
+        # would be faster.
+        source=Reason("prior-direct"),
     ),
     FadePrior(
         colour_class="acid",
         median_rate_per_wash=0.10,
         log_sd=1.0,
-        source=(
-            "assumption between two figures: semi-permanent colour lasts 4 to 12 shampoos (US state board "
-            "training text; about 0.33 per wash), and 25 % of an acid orange dye leaves in ten washes of "
-            "5 min by its diffusion coefficient in hair (J. Soc. Cosmet. Chem. 15; 0.029 per wash)"
-        ),
+        # Assumption between two figures: semi-permanent colour lasts 4 to 12 shampoos (US state board training
+        # text; about 0.33 per wash), and 25 % of an acid orange dye leaves in ten washes of 5 min by its
+        # diffusion coefficient in hair (J. Soc. Cosmet. Chem. 15; 0.029 per wash).
+        source=Reason("prior-acid"),
     ),
     FadePrior(
         colour_class="demi",
         median_rate_per_wash=0.21,
         log_sd=0.8,
-        source=(
-            "assumption: demi-permanent colour lasts 10 to 12 shampoos (one popular science text), read as "
-            "10 % left after 11"
-        ),
+        # Assumption: demi-permanent colour lasts 10 to 12 shampoos (one popular science text), read as 10 %
+        # left after 11.
+        source=Reason("prior-demi"),
     ),
     FadePrior(
         colour_class="permanent",
         median_rate_per_wash=0.0073,
         log_sd=0.8,
-        source=(
-            "assumption between two figures: over 90 % of colour left after 30 applications (IFSCC Magazine "
-            "11(2), 2008; at most 0.0035 per wash), and a red oxidative colour moving 4 to 6 CIELAB units in "
-            "10 shampoos (PMID 16538296; about 0.015 per wash if its whole path is 35 units)"
-        ),
+        # Assumption between two figures: over 90 % of colour left after 30 applications (IFSCC Magazine 11(2),
+        # 2008; at most 0.0035 per wash), and a red oxidative colour moving 4 to 6 CIELAB units in 10 shampoos
+        # (PMID 16538296; about 0.015 per wash if its whole path is 35 units).
+        source=Reason("prior-permanent"),
     ),
     FadePrior(
         colour_class="temporary",
         median_rate_per_wash=1.6,
         log_sd=0.6,
-        source=(
-            "assumption: temporary colour lasts 1 to 2 washes (TRI/Princeton library handbook), read as 10 % "
-            "left after 1.4"
-        ),
+        # Assumption: temporary colour lasts 1 to 2 washes (TRI/Princeton library handbook), read as 10 % left
+        # after 1.4.
+        source=Reason("prior-temporary"),
     ),
 )
 

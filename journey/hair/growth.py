@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Generic, TypeVar
 
+from journey.colour.reason import Reason
 from journey.hair.interval import Interval
 
 Answer = TypeVar("Answer")
@@ -65,7 +66,7 @@ class GrowthRate:
 
     mm_per_day: float
     sd_mm_per_day: float
-    source: str
+    source: Reason
 
     def __post_init__(self) -> None:
         if not (0 < self.mm_per_day <= FASTEST_MM_PER_DAY and 0 <= self.sd_mm_per_day < math.inf):
@@ -83,7 +84,7 @@ class GrowthRate:
         return max(0.0, self.mm_per_day + self.sd_mm_per_day * NormalDist().inv_cdf(share)) / 10
 
 
-DEFAULT_RATE = GrowthRate(0.35, 0.07, "literature: Vogt 0.35 mm a day; spread from 0.8-1.3 cm a month")
+DEFAULT_RATE = GrowthRate(0.35, 0.07, Reason("growth-literature"))
 """Before anything is measured on her.  The spread makes the 80 % interval 0.79-1.34 cm a month, which is the
 range a 21-country study gives for persons of any place and gender (0.8-1.3 cm a month), and is wider than
 any one population's spread in ``PUBLISHED_RATES``, since the tool does not ask whose hair it is."""
@@ -92,7 +93,7 @@ any one population's spread in ``PUBLISHED_RATES``, since the tool does not ask 
 def new_growth(days: float, rate: GrowthRate = DEFAULT_RATE) -> Interval:
     """Centimetres grown in so many days.
 
-    >>> grown = new_growth(84, GrowthRate(0.367, 0.056, "2005 survey"))
+    >>> grown = new_growth(84, GrowthRate(0.367, 0.056, Reason("growth-literature")))
     >>> round(grown.low, 2), round(grown.median, 2), round(grown.high, 2)
     (2.48, 3.08, 3.69)
     """
@@ -139,8 +140,8 @@ def rate_from_rulers(readings: Iterable[RulerReading], default: GrowthRate = DEF
     own = default.sd_mm_per_day**-2
     total = own + math.fsum(weights)
     mean = (own * default.mm_per_day + math.fsum(weighted)) / total
-    count = f"{len(weights)} ruler reading" + ("s" if len(weights) > 1 else "")
-    return GrowthRate(mean, total**-0.5, f"{count}, weighed against {default.source}")
+    source = Reason("growth-rulers", n=len(weights), before=default.source)
+    return GrowthRate(mean, total**-0.5, source)
 
 
 CLOSE_CUT_STUB_CM = 0.8

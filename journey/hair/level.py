@@ -158,6 +158,6 @@ def typical_lift(volumes: float) -> tuple[int, int] | Absent:
         return 0, 0
     above = [strength for strength in LIFT_BY_VOLUMES if strength >= volumes - 1e-6]
     if not above:
-        return Absent(f"no typical lift is published for {volumes:g} volumes; 40 is the most that is allowed")
+        return Absent("lift-not-published", volumes=volumes)
     below = max(strength for strength in LIFT_BY_VOLUMES if strength <= volumes + 1e-6)
     return LIFT_BY_VOLUMES[below][0], LIFT_BY_VOLUMES[min(above)][1]

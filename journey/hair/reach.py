@@ -89,7 +89,8 @@ def _beyond_the_developer(layers: Layers, target_level: float, volumes: float) -
         return [Obstacle("lightened-before", text, "lighten, after a strand test")]
     most = typical_lift(volumes)
     if isinstance(most, Absent):
-        return [Obstacle("strength-unknown", most.reason, "choose a developer up to 40 volumes")]
+        text = f"no typical lift is published for {volumes:g} volumes"
+        return [Obstacle("strength-unknown", text, "choose a developer up to 40 volumes")]
     if lift > most[1]:
         text = (
             f"{volumes:g} volumes lift natural hair by {most[1]} levels at most; {lift:g} are wanted, from "

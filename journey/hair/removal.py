@@ -119,13 +119,10 @@ def level_after_removing_tint(level_on_hair: float, volumes: float | None) -> fl
     7.0
     """
     if volumes is None:
-        return Absent("without developer a remover lifts nothing; an oxidative colour stays much as it is")
+        return Absent("remover-without-developer")
     if level_on_hair == BLACK_LEVEL and volumes == BLACK_VOLUMES:
         return BLACK_LIFTS_TO
-    return Absent(
-        f"practice tells only of black with {BLACK_VOLUMES:g} volumes; find out on a strand how far level "
-        f"{level_on_hair:g} comes with {volumes:g}"
-    )
+    return Absent("tint-removal-untold", told_volumes=BLACK_VOLUMES, level=level_on_hair, volumes=volumes)
 
 
 def passes_needed(left_now: float, wanted: float, leaves: float = USUALLY_LEAVES) -> int | Absent:
@@ -139,7 +136,7 @@ def passes_needed(left_now: float, wanted: float, leaves: float = USUALLY_LEAVES
     passes = 0
     while left_now > wanted + 1e-12:
         if leaves == 1 or passes == 6:
-            return Absent("more removals than hair or scalp should meet; what is left is a stain")
+            return Absent("too-many-removals")
         left_now, passes = left_now * leaves, passes + 1
     return passes
 

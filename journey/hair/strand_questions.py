@@ -68,9 +68,9 @@ def day_colour_is_cut_off(strand: Strand, clip_to_cm: float, clip_days: Iterable
     days = sorted(clip_days)
     coloured = [piece.from_cm for piece in strand.segments if piece.layers.standing()]
     if not coloured:
-        return Absent(f"no colour is on zone {strand.zone!r}")
+        return Absent("zone-without-colour", zone=strand.zone)
     gone = (day for day in days if day >= strand.day and strand.grown_cm(day) >= clip_to_cm - coloured[0])
-    return next(gone, Absent(f"clipping to {clip_to_cm:g} cm on the days given ({len(days)}) leaves some on"))
+    return next(gone, Absent("clipping-leaves-some", cm=clip_to_cm, n=len(days)))
 
 
 def days_until_cut_off(
@@ -82,7 +82,7 @@ def days_until_cut_off(
     only about hair that is kept at a length.
     """
     if not growth_cm_per_day > 0:
-        return Absent("hair that does not grow never brings a place to the tip")
+        return Absent("hair-does-not-grow")
     return max(0.0, kept_length_cm - cm_from_scalp) / growth_cm_per_day
 
 

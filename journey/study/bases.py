@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from journey.colour.reason import Reason
 from journey.hair.level import assumed_lab
 from journey.hair.strand import Strand
 from journey.record.band import Band
@@ -28,8 +29,8 @@ class Base:
     """Bare hair of one place."""
 
     lab: Lab
-    source: str
-    """Where it is from, in words."""
+    source: Reason
+    """Where it is from."""
     mean_error: float
     """Mean CIEDE2000 by which it may be wrong."""
     reading: str | None = None
@@ -53,16 +54,16 @@ class Bases:
         """Hair of a place that has been lightened to a level by a day."""
         exact = self._latest("lightened", day, lambda one: one == place)
         if exact is not None:
-            return _read(exact, "read on this place when it was lightened")
+            return _read(exact, Reason("base-read-here"))
         borrowed = self._latest("lightened", day, lambda one: one.band == place.band) or self._latest(
             "lightened", day, lambda one: True
         )
         if borrowed is not None:
-            base = _read(borrowed, f"borrowed from the lightened {borrowed.place.zone}")
+            base = _read(borrowed, Reason("base-borrowed", zone=borrowed.place.zone))
             return Base(base.lab, base.source, base.mean_error + OTHER_ZONE_ERROR, base.reading)
         return Base(
             assumed_lab(lifted, lightened=True),
-            f"assumed for hair lightened to level {lifted:g}",
+            Reason("base-assumed-lightened", level=lifted),
             ASSUMED_LEVEL_ERROR,
         )
 
@@ -77,7 +78,7 @@ class Bases:
         same_band = [reading for reading in untouched if reading.place.band == place.band]
         found = exact or same_band or untouched
         if found:
-            return _read(found[0], "read before anything was done")
+            return _read(found[0], Reason("base-read-before"))
         zone = self.zones.get(place.zone)
         level = (
             zone.today.natural_level
@@ -85,7 +86,7 @@ class Bases:
             else next(iter(self.zones.values())).today.natural_level
         )
         return Base(
-            assumed_lab(level, lightened=False), f"assumed for natural level {level:g}", ASSUMED_LEVEL_ERROR
+            assumed_lab(level, lightened=False), Reason("base-assumed-natural", level=level), ASSUMED_LEVEL_ERROR
         )
 
     def lifted_level(self, place: Place, day: date) -> float | None:
@@ -116,5 +117,5 @@ def middle_cm(strand: Strand, band: str) -> float:
     return (near + min(far, strand.length_cm())) / 2
 
 
-def _read(reading: Reading, words: str) -> Base:
-    return Base(reading.body_lab, words, reading.mean_error, reading.key)
+def _read(reading: Reading, source: Reason) -> Base:
+    return Base(reading.body_lab, source, reading.mean_error, reading.key)

@@ -78,10 +78,10 @@ def study_bowls(record: Record) -> tuple[BowlStudy, ...]:
                     ratio=_ratio(bowl),
                     peroxide_percent=bowl.peroxide_percent
                     if bowl.grams_of("developer")
-                    else Absent("no developer is in this bowl"),
+                    else Absent("no-developer"),
                     left_over_g=used if isinstance(used, Absent) else bowl.total_g - used,
                     cost=bowl.cost,
-                    cautions=tuple(problem.text for problem in problems_of(record, service.bowl)),
+                    cautions=tuple(problem.reason for problem in problems_of(record, service.bowl)),
                 )
             )
     return tuple(found)

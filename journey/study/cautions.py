@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from journey.colour.reason import Value
 from journey.hair.bowl_checks import REFUSED
 from journey.hair.strand_questions import lightened_twice_cm, overlap_cm
 from journey.record.model import Bowl, Option, Record, Role, ServiceKind, Visit
@@ -48,11 +49,11 @@ class CautionRule:
     key: str
     weight: str
     source: str
-    find: Callable[[CautionFacts], Iterator[tuple[str, dict[str, str | float | date]]]]
+    find: Callable[[CautionFacts], Iterator[tuple[str, dict[str, Value]]]]
     """Yields (entry or option it belongs to, values for its words)."""
 
 
-Found = Iterator[tuple[str, dict[str, str | float | date]]]
+Found = Iterator[tuple[str, dict[str, Value]]]
 
 
 def _asks_patch_test(record: Record, bowl: Bowl | None) -> int | None:
@@ -161,14 +162,14 @@ def _bowl_refused(facts: CautionFacts) -> Found:
     for about, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity == REFUSED:
-                yield about, {"problem": problem.text, "source": problem.source}
+                yield about, {"problem": problem.reason, "source": problem.source}
 
 
 def _bowl_looked_at(facts: CautionFacts) -> Found:
     for about, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity != REFUSED:
-                yield about, {"problem": problem.text, "source": problem.source}
+                yield about, {"problem": problem.reason, "source": problem.source}
 
 
 def _bowls(record: Record) -> Iterator[tuple[str, Bowl]]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from journey.colour.fade_path import FadePath, NoFadePathError
+from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
 from journey.hair.fade_prior import PRIORS, ColourClass, FadePrior
@@ -26,7 +27,6 @@ from journey.study.model import Fade, Place, Reading
 MOST_NEW_GROWTH_CM = 0.5
 """Roots that have grown more than this since the service show natural hair in the patch, not the colour."""
 
-_CLIPPED_OFF = "the coloured part has been clipped off"
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,15 +182,15 @@ def _share_now(
     course: _Course, zone: Grown | None, posterior: FadePosterior, washes: WashCalendar, as_of: date
 ) -> Interval | Absent:
     if course.until is not None and course.until <= as_of:
-        return Absent("another service has followed")
+        return Absent("service-followed")
     if zone is not None and _is_clipped_off(course, zone, as_of):
-        return Absent(_CLIPPED_OFF)
+        return Absent("clipped-off")
     return posterior.share_at(_between(washes, course.visit.date, as_of))
 
 
 def _follow_ups(
     course: _Course, fresh: Reading, readings: Sequence[Reading], zone: Grown | None
-) -> tuple[list[Reading], tuple[tuple[str, str], ...]]:
+) -> tuple[list[Reading], tuple[tuple[str, Reason], ...]]:
     """Readings of this colour as it fades, and those that are not, each with its reason."""
     used, left_out = [], []
     for reading in readings:
@@ -198,7 +198,7 @@ def _follow_ups(
             continue
         reason = _says_nothing(reading, course, zone)
         if reason is None and reading.view != fresh.view:
-            reason = "another view than the fresh colour was read in"
+            reason = Reason("another-view")
         if reason is None:
             used.append(reading)
         else:
@@ -206,16 +206,16 @@ def _follow_ups(
     return used, tuple(left_out)
 
 
-def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> str | None:
+def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> Reason | None:
     if reading.trend_only:
-        return "nothing neutral in the photo: trend only"
+        return Reason("trend-only")
     if zone is None:
         return None
     day = float((reading.day - course.visit.date).days)
     grown = zone.today.growth_cm_per_day * day
     if reading.place.band == "roots" and grown > MOST_NEW_GROWTH_CM:
-        return f"{grown:.1f} cm of natural hair has grown into the patch"
-    return _CLIPPED_OFF if _is_clipped_off(course, zone, reading.day) else None
+        return Reason("grown-into-patch", cm=grown)
+    return Reason("clipped-off") if _is_clipped_off(course, zone, reading.day) else None
 
 
 def _is_clipped_off(course: _Course, zone: Grown, day: date) -> bool:

@@ -25,6 +25,7 @@ from journey.colour.micro_scale import (
     typical_fibre_width,
 )
 from journey.colour.photo_checks import sharpness_check
+from journey.colour.reason import Reason
 from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
@@ -83,7 +84,7 @@ def _study(
         declared=mix.declared,
         from_afar_lab=np.array(mix.from_afar_lab),
         ordinary=None if ordinary is None else ordinary.key,
-        difference=Absent("no ordinary photo of this place was read on that day")
+        difference=Absent("no-ordinary-photo")
         if ordinary is None
         else mix.difference_from(ordinary.from_afar_lab),
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
@@ -94,14 +95,14 @@ def _study(
 
 def _calibrate(
     photo: Photo, photograph: Photograph, pixels: LinearPixels
-) -> tuple[Calibration, tuple[str, ...]]:
+) -> tuple[Calibration, tuple[Reason, ...]]:
     if photo.neutral is not None:
         card = photograph.linear_pixels(photo.neutral.rect)
         try:
             mean = card.values.reshape(-1, 3).mean(axis=0)
             return calibrate_by_grey(mean, photo.neutral.reflectance, primaries=card.primaries), ()
         except NotCalibratableError as error:
-            return uncalibrated(primaries=pixels.primaries), (str(error),)
+            return uncalibrated(primaries=pixels.primaries), (error.reason,)
     return uncalibrated(primaries=pixels.primaries), ()
 
 
@@ -119,7 +120,7 @@ def _scale(magnified: Magnified, width_px: int) -> MicroScale | Absent:
         return scale_from_field(magnified.field_width_mm, width_px)
     if magnified.magnification is not None and magnified.sensor_width_mm is not None:
         return scale_from_magnification(magnified.magnification, magnified.sensor_width_mm, width_px)
-    return Absent("neither the width of the field nor magnification with sensor width is written")
+    return Absent("magnification-not-written")
 
 
 def _width(hair: NDArray[np.bool_], scale: MicroScale | Absent) -> Interval | Absent:
@@ -128,7 +129,7 @@ def _width(hair: NDArray[np.bool_], scale: MicroScale | Absent) -> Interval | Ab
     try:
         width = typical_fibre_width(hair, scale)
     except NoFibreError as error:
-        return Absent(str(error))
+        return Absent("fibre-width-unread", why=error.reason)
     if not THINNEST_UM <= width.width_um <= THICKEST_UM:
-        return Absent("the strands in this picture do not part from its ground clearly enough to be measured")
+        return Absent("strands-do-not-part")
     return Interval(width.low_um, width.width_um, width.high_um)

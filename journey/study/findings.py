@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.growth import GrowthRate
 from journey.record.model import Photo, Record
@@ -27,9 +28,8 @@ from journey.study.model import (
 )
 from journey.study.reading_photos import keyed_patches
 
-BODY_METHOD = "mean of the third of the pixels with the least sheen, in a luminance window, in linear light"
-FADE_FORMULA = "q(n) = q∞ + (1 − q∞)·exp(−(k·n)^β), n in washes"
-PATH_FORMULA = "colour(q) = bare reflectance · exp(−q · dye density), Beer–Lambert over 81 wavelengths"
+FADE_FORMULA = Reason("formula-fade")
+PATH_FORMULA = Reason("formula-path")
 
 
 def collect_findings(
@@ -108,7 +108,7 @@ def _growth(rate: GrowthRate) -> Iterator[Finding]:
         low=round(rate.mm_per_month - half, 2),
         high=round(rate.mm_per_month + half, 2),
         method=rate.source,
-        formula="precision-weighted mean of ruler readings and the literature's rate",
+        formula=Reason("formula-growth"),
     )
 
 
@@ -124,8 +124,8 @@ def _reading(reading: Reading, where: Mapping[str, str]) -> Finding:
         unit="L*, a*, b* (D65, 2°)",
         low=-reading.uncertainty.delta_e_90,
         high=reading.uncertainty.delta_e_90,
-        method=f"{BODY_METHOD}; calibrated by {reading.calibration}",
-        formula="± is the CIEDE2000 that 90 % of such readings stay within",
+        method=Reason("how-reading", by=Reason(f"by-{reading.calibration.replace(' ', '-')}")),
+        formula=Reason("formula-reading"),
         sources=(where[f"patch:{reading.key}"], where[f"photo:{reading.photo}"]),
     )
 
@@ -135,10 +135,8 @@ def _change(change: Change) -> Iterator[Finding]:
         key=f"change.{change.earlier}..{change.later}",
         value=round(change.delta_e_2000, 1),
         unit="CIEDE2000",
-        method="difference of two readings"
-        if change.distinguishable
-        else "difference of two readings, not distinguishable from no change",
-        formula="CIEDE2000 with k_L = 1.5; grade by ISO 105-A05",
+        method=Reason("how-change" if change.distinguishable else "how-no-change"),
+        formula=Reason("formula-change"),
         inputs=(f"reading.{change.earlier}", f"reading.{change.later}"),
     )
 
@@ -152,8 +150,8 @@ def _fade(fade: Fade, where: Mapping[str, str]) -> Iterator[Finding]:
         unit="per wash",
         low=round(rate.low, 4),
         high=round(rate.high, 4),
-        method=f"Bayesian fit on a grid; bare hair {fade.substrate_from}; prior: {fade.prior_from}",
-        formula=f"{FADE_FORMULA}; {PATH_FORMULA}",
+        method=Reason("how-fade-rate", base=fade.substrate_from, prior=fade.prior_from),
+        formula=Reason("formula-both", fade=FADE_FORMULA, path=PATH_FORMULA),
         inputs=(f"reading.{fade.fresh}", *(f"reading.{key}" for *_, key in fade.measured)),
         sources=source,
     )
@@ -164,7 +162,7 @@ def _fade(fade: Fade, where: Mapping[str, str]) -> Iterator[Finding]:
             unit="share left",
             low=round(share.low, 3),
             high=round(share.high, 3),
-            method=f"place on the way from fresh to bare, on {day.isoformat()} after {washes:.1f} washes",
+            method=Reason("how-share", day=day, washes=washes),
             formula=PATH_FORMULA,
             inputs=(f"reading.{fade.fresh}", f"reading.{key}"),
             sources=source,
@@ -176,7 +174,7 @@ def _fade(fade: Fade, where: Mapping[str, str]) -> Iterator[Finding]:
             unit="share left",
             low=round(fade.share_now.low, 3),
             high=round(fade.share_now.high, 3),
-            method="fitted course at today's washes",
+            method=Reason("how-share-now"),
             formula=FADE_FORMULA,
             inputs=(f"fade.{fade.key}.rate",),
             sources=source,
@@ -189,10 +187,10 @@ def _refresh(refresh: RefreshStudy | Absent) -> Iterator[Finding]:
     window = refresh.window
     yield Finding(
         key="refresh.window",
-        value=window.reason
+        value=window
         if isinstance(window, Absent)
         else f"{window[0].isoformat()} to {window[1].isoformat()}",
-        method="median days on which the share left passes the salon's upper and lower mark",
+        method=Reason("how-refresh"),
         formula=FADE_FORMULA,
         inputs=(f"fade.{refresh.fade}.rate",),
         sources=("salon.yaml refresh_from", "salon.yaml refresh_until", "journey.yaml hair.washes_a_week"),
@@ -207,7 +205,7 @@ def _strand(strand: StrandStudy, where: Mapping[str, str]) -> Iterator[Finding]:
         unit="cm",
         low=round(strand.grown_cm.low, 2),
         high=round(strand.grown_cm.high, 2),
-        method="growth rate times days since the first visit",
+        method=Reason("how-grown"),
         inputs=("growth.rate",),
         sources=source,
     )
@@ -215,7 +213,7 @@ def _strand(strand: StrandStudy, where: Mapping[str, str]) -> Iterator[Finding]:
         key=f"strand.{strand.zone}.cut",
         value=round(strand.cut_cm, 2),
         unit="cm",
-        method="sum of trims; grown + first length = present length + cut",
+        method=Reason("how-cut"),
         sources=source,
     )
     if not isinstance(strand.new_growth_cm, Absent):
@@ -225,7 +223,7 @@ def _strand(strand: StrandStudy, where: Mapping[str, str]) -> Iterator[Finding]:
             unit="cm",
             low=round(strand.new_growth_cm.low, 2),
             high=round(strand.new_growth_cm.high, 2),
-            method="hair grown since the last service that reached the roots",
+            method=Reason("how-new-growth"),
             inputs=("growth.rate",),
             sources=source,
         )
@@ -236,15 +234,15 @@ def _fibres(fibre: FibreStudy, where: Mapping[str, str]) -> Iterator[Finding]:
         yield Finding(
             key=f"fibres.{fibre.photo}.{number}",
             value=f"{100 * share:.0f} % at {_lab(lab)}",
-            method="strands grouped by colour in CIELAB with lightness weighed 0.3; gaps and sheen left out",
+            method=Reason("how-strands"),
             sources=(where[f"photo:{fibre.photo}"],),
         )
     yield Finding(
         key=f"fibres.{fibre.photo}.afar",
         value=_lab(fibre.from_afar_lab),
         unit="L*, a*, b* (D65, 2°)",
-        method="strand colours averaged by share in linear light, as the eye does from a metre",
-        formula="XYZ = Σ share · XYZ of each strand colour",
+        method=Reason("how-afar"),
+        formula=Reason("formula-afar"),
         inputs=tuple(f"fibres.{fibre.photo}.{number}" for number in range(1, len(fibre.labs) + 1)),
         sources=(where[f"photo:{fibre.photo}"],),
     )
@@ -252,22 +250,22 @@ def _fibres(fibre: FibreStudy, where: Mapping[str, str]) -> Iterator[Finding]:
 
 def _bowl(bowl: BowlStudy, where: Mapping[str, str]) -> Iterator[Finding]:
     source = (where[f"service:{bowl.service}"],)
-    kinds: tuple[tuple[str, float | str | Absent, str, str], ...] = (
-        ("total", bowl.total_g, "g", "sum of the grams"),
-        ("pure", bowl.pure_share, "share", "colour ÷ (colour + clear + water + additives)"),
-        ("ratio", bowl.ratio, "", "grams of the rest to grams of developer"),
-        ("peroxide", bowl.peroxide_percent, "%", "Σ grams · strength ÷ total grams"),
-        ("left-over", bowl.left_over_g, "g", "as weighed"),
-        ("cost", bowl.cost, "", "Σ grams · price ÷ pack"),
+    kinds: tuple[tuple[str, float | str | Absent, str], ...] = (
+        ("total", bowl.total_g, "g"),
+        ("pure", bowl.pure_share, "share"),
+        ("ratio", bowl.ratio, ""),
+        ("peroxide", bowl.peroxide_percent, "%"),
+        ("left-over", bowl.left_over_g, "g"),
+        ("cost", bowl.cost, ""),
     )
-    for name, value, unit, formula in kinds:
+    for name, value, unit in kinds:
         if not isinstance(value, Absent):
             yield Finding(
                 key=f"bowl.{bowl.service}.{name}",
                 value=round(value, 3) if isinstance(value, float) else value,
                 unit=unit,
-                method="from the grams on the scale",
-                formula=formula,
+                method=Reason("how-bowl"),
+                formula=Reason(f"formula-bowl-{name}"),
                 sources=source,
             )
 
@@ -279,7 +277,7 @@ def _option(option: OptionStudy, where: Mapping[str, str]) -> Iterator[Finding]:
             key=f"option.{option.key}.{place_key(one.place)}.week-{one.weeks:.0f}",
             value=_lab(one.expected),
             unit="L*, a*, b* (D65, 2°)",
-            method=f"dye of the bowl over today's hair; light {_lab(one.light)}, strong {_lab(one.strong)}",
+            method=Reason("how-option", light=_lab(one.light), strong=_lab(one.strong)),
             formula=PATH_FORMULA,
             sources=source,
         )
@@ -288,8 +286,6 @@ def _option(option: OptionStudy, where: Mapping[str, str]) -> Iterator[Finding]:
             yield Finding(
                 key=f"option.{option.key}.{name}",
                 value=round(value, 2),
-                method="bowls by grams and price, plus minutes in the chair"
-                if name == "cost"
-                else "cost over the weeks until it goes thin, per month",
+                method=Reason(f"how-{name}"),
                 sources=source,
             )

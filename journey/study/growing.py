@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from journey.colour.reason import Reason
 from journey.hair.band import Band as HairBand
 from journey.hair.fade_prior import ColourClass as ClassName
 from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
@@ -91,7 +92,7 @@ def growth_rate(record: Record) -> GrowthRate:
     journey = record.journey
     written = journey.hair.growth_mm_per_month
     if written is not None:
-        return GrowthRate(written / DAYS_PER_MONTH, OWN_RATE_SD_MM_PER_DAY, "written in journey.yaml")
+        return GrowthRate(written / DAYS_PER_MONTH, OWN_RATE_SD_MM_PER_DAY, Reason("growth-written"))
     return rate_from_rulers(_rulers(journey), DEFAULT_RATE)
 
 

@@ -17,6 +17,7 @@ from journey.colour.calibrate import Calibration
 from journey.colour.fade_path import FadePath
 from journey.colour.photo_checks import PhotoCheck
 from journey.colour.reading_limits import DetectionLimit, Uncertainty
+from journey.colour.reason import Reason, Value
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior
 from journey.hair.growth import GrowthRate
@@ -38,12 +39,13 @@ class Finding:
     """One number as it can be traced: `journey trace` prints exactly this."""
 
     key: str
-    value: float | str
+    value: float | str | Reason
     unit: str = ""
+    """A word that stands in the theme under `phrase`, or a sign of its own."""
     low: float | None = None
     high: float | None = None
-    method: str
-    formula: str = ""
+    method: Reason
+    formula: Reason | None = None
     inputs: tuple[str, ...] = ()
     """Keys of other findings it was computed from."""
     sources: tuple[str, ...] = ()
@@ -96,8 +98,8 @@ class Reading:
     calibration: str
     """'chart', 'grey card', 'lamp profile' or 'none'."""
     clipped_share: float
-    weak: tuple[str, ...]
-    """Reasons, in words, why it counts for less; empty when sound."""
+    weak: tuple[Reason, ...]
+    """Reasons why it counts for less; empty when sound."""
     trend_only: bool
 
     @property
@@ -149,8 +151,8 @@ class Fade:
     until: date | None
     """Day of the next service that changed it; None while it is the one on the hair."""
     substrate_lab: Lab
-    substrate_from: str
-    """Words: which photo, or which assumption."""
+    substrate_from: Reason
+    """Which photo, or which assumption."""
     dyed_lab: Lab
     fresh: str
     """Key of the reading right after the service."""
@@ -158,10 +160,10 @@ class Fade:
     posterior: FadePosterior
     measured: tuple[tuple[date, float, Interval, str], ...]
     """(day, washes since the service, share with interval, reading key)."""
-    left_out: tuple[tuple[str, str], ...]
+    left_out: tuple[tuple[str, Reason], ...]
     """(reading key, reason) of readings that say nothing about this colour."""
     share_now: Interval | Absent
-    prior_from: str
+    prior_from: Reason
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +231,7 @@ class FibreStudy:
     difference: float | Absent
     um_per_px: float | Absent
     fibre_width_um: Interval | Absent
-    warnings: tuple[str, ...]
+    warnings: tuple[Reason, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,7 +244,7 @@ class BowlStudy:
     peroxide_percent: float | Absent
     left_over_g: float | Absent
     cost: float | Absent
-    cautions: tuple[str, ...]
+    cautions: tuple[Reason, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,7 +319,7 @@ class Caution:
     rule: str
     weight: str
     """'stop', 'ask' or 'mind'."""
-    values: Mapping[str, str | float | date]
+    values: Mapping[str, Value]
     source: str
     about: str = ""
     """Entry or option it belongs to; empty when it holds for the whole journey."""

@@ -129,7 +129,7 @@ def _cost(record: Record, bowls: Sequence[Bowl], minutes: float) -> float | Abse
     """What is mixed plus time in the chair."""
     hour = record.salon.chair_hour
     if hour is None:
-        return Absent("the salon's price of an hour is not written")
+        return Absent("chair-hour-not-written")
     parts = [bowl.cost for bowl in bowls]
     missing = [part for part in parts if isinstance(part, Absent)]
     if missing:
@@ -140,13 +140,13 @@ def _cost(record: Record, bowls: Sequence[Bowl], minutes: float) -> float | Abse
 def _weeks_good(plan: _Plan, state: predicting.Place) -> float | Absent:
     """Weeks until the coat laid last passes the salon's lower mark."""
     if not state.coats or not any(service.kind in COLOURING for service in plan.option.services):
-        return Absent("nothing is laid that would have to be refreshed")
+        return Absent("nothing-to-refresh")
     coat = state.coats[-1]
     fresh = coat.share_after(0.0)
     for week in range(1, MOST_WEEKS_AHEAD + 1):
         if coat.share_after(_washes(plan, week)) < plan.record.salon.refresh_until * fresh:
             return float(week)
-    return Absent("it is not expected to go thin within a year")
+    return Absent("not-thin-within-a-year")
 
 
 def _upkeep(cost: float | Absent, weeks: float | Absent) -> float | Absent:

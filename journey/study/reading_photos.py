@@ -22,6 +22,7 @@ from journey.colour.calibrate import (
     uncalibrated,
 )
 from journey.colour.photo_checks import PhotoCheck, patch_checks, photo_checks
+from journey.colour.reason import Reason
 from journey.colour.swatch import NotReadableError, read_swatch
 from journey.record.intake import PhotoFolder
 from journey.record.model import CheckIn, Patch, Photo, Record, Visit
@@ -40,7 +41,7 @@ class _Seen:
 
     photo: Photo
     calibration: Calibration
-    notes: tuple[str, ...]
+    notes: tuple[Reason, ...]
 
 
 def read_photos(
@@ -95,13 +96,13 @@ def keyed_patches(photo: Photo) -> list[tuple[str, Patch]]:
 
 def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibration]) -> _Seen:
     """The best calibration this photo allows; what failed on the way is told in notes."""
-    notes: list[str] = []
+    notes: list[Reason] = []
     if photo.chart is not None:
         try:
             means, usable = chart_means(photograph, photo.chart.corners)
             return _Seen(photo, calibrate_by_chart(means, usable), ())
         except NotCalibratableError as error:
-            notes.append(f"the chart could not be used: {error}")
+            notes.append(Reason("chart-not-used", why=error.reason))
     if photo.neutral is not None:
         pixels = photograph.linear_pixels(photo.neutral.rect)
         card = (
@@ -114,7 +115,7 @@ def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibr
             grey = calibrate_by_grey(card, photo.neutral.reflectance, primaries=pixels.primaries)
             return _Seen(photo, grey, tuple(notes))
         except NotCalibratableError as error:
-            notes.append(str(error))
+            notes.append(error.reason)
     primaries = photograph.linear_pixels(photo.patches[0].rect).primaries
     return _Seen(photo, uncalibrated(primaries=primaries), tuple(notes))
 
@@ -131,7 +132,7 @@ def _read_patch(
     patch: Patch,
     photograph: Photograph,
     calibration: Calibration,
-    common: tuple[str, ...],
+    common: tuple[Reason, ...],
 ) -> Reading | None:
     place = Place(patch.zone, str(patch.band))
     pixels = photograph.linear_pixels(patch.rect)

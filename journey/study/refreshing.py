@@ -24,7 +24,7 @@ def study_refresh(
     """The refresh window of the colour that is on the leading place now."""
     fade = latest_fade(fades, leading)
     if fade is None:
-        return Absent("no colour has been read fresh on this place, so its fade can not be forecast")
+        return Absent("no-fresh-reading")
     calendar = washes_since(washes, fade.applied)
     window = refresh_window(
         fade.posterior, calendar, best_from=salon.refresh_from, latest=salon.refresh_until
@@ -59,9 +59,9 @@ def _window(window: RefreshWindow, as_of: date) -> tuple[date, date] | Absent:
     """Median days of both marks; a first mark already passed means from today."""
     first, last = window.best_from.expected, window.latest.expected
     if first is None:
-        return Absent("more likely than not it never falls so far: it stays as a stain")
+        return Absent("stays-as-stain")
     if last is None:
-        return Absent("it is worth refreshing from a day on, but may never go thin")
+        return Absent("may-never-go-thin", day=first)
     if last < as_of:
-        return Absent("the colour is thin already: any day serves")
+        return Absent("thin-already")
     return max(first, as_of), last

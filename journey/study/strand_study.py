@@ -67,7 +67,7 @@ def _new_growth(grown: Grown, rate: GrowthRate, today: float) -> Interval | Abse
     """Grown since the roots were last worked on, for slow, expected and fast growth."""
     middle = grown.history.at(today).new_growth_cm()
     if middle is None:
-        return Absent("no service has reached the roots of this hair")
+        return Absent("roots-not-reached")
     spread = across_growth(rate, lambda cm_per_day: cm_per_day / (rate.mm_per_day / 10))
     return Interval(middle * spread.slow, middle, middle * spread.fast)
 
@@ -111,6 +111,6 @@ def _reaches_ends(grown: Grown, as_of: date, start: date) -> date | Absent:
     strand = grown.history.at(float((as_of - start).days))
     lines = demarcations(strand)
     if not lines:
-        return Absent("there is no line on this hair")
+        return Absent("no-line")
     days = days_until_cut_off(lines[0].cm, strand.length_cm(), strand.growth_cm_per_day)
     return days if isinstance(days, Absent) else as_of + timedelta(days=round(days))

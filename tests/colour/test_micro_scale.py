@@ -12,6 +12,7 @@ from journey.colour.micro_scale import (
     scale_from_magnification,
     typical_fibre_width,
 )
+from journey.colour.reason import Reason
 from journey.colour.spaces import FloatArray
 
 ONE_UM = MicroScale(1.0, 0.03)
@@ -83,16 +84,16 @@ def test_blurred_fibre_warns_and_widens_its_range() -> None:
     soft = fibre_width(fibre(40, blur_px=10), (90, 150), (210, 150), ONE_UM)
     assert soft.high_um - soft.low_um > 1.5 * (sharp.high_um - sharp.low_um)
     assert soft.low_um <= 40 <= soft.high_um
-    assert any("blurred" in text for text in soft.warnings)
+    assert soft.warnings == (Reason("fibre-edges-blurred"),)
     assert soft.edge_um > sharp.edge_um
 
 
 @pytest.mark.parametrize(
     ("start", "end", "words"),
     [
-        ((10, 150), (60, 150), "clear edges"),
-        ((10, 10), (12, 10), "too short"),
-        ((150, 10), (150, 290), "clear edges"),
+        ((10, 150), (60, 150), "no-clear-edges"),
+        ((10, 10), (12, 10), "line-too-short"),
+        ((150, 10), (150, 290), "no-clear-edges"),
     ],
     ids=["beside the fibre", "too short", "along the fibre"],
 )
@@ -106,7 +107,7 @@ def test_line_that_crosses_no_fibre_is_refused(
 
 def test_thin_fibre_is_refused() -> None:
     """Below six pixels there is nothing to measure."""
-    with pytest.raises(NoFibreError, match="magnify more"):
+    with pytest.raises(NoFibreError, match="fibre-too-thin"):
         fibre_width(fibre(4, blur_px=0.5), (130, 150), (170, 150), ONE_UM)
 
 
@@ -126,5 +127,5 @@ def test_many_fibres_have_a_typical_width() -> None:
 @pytest.mark.parametrize("share", [0.0, 1.0])
 def test_picture_without_ground_or_hair_has_no_width(share: float) -> None:
     """All ground, or all hair, shows no single fibre."""
-    with pytest.raises(NoFibreError, match="of the picture"):
+    with pytest.raises(NoFibreError, match="no-single-fibres"):
         typical_fibre_width(np.full((200, 200), share > 0.5), ONE_UM)

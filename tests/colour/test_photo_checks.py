@@ -16,6 +16,7 @@ from journey.colour.photo_checks import (
     sharpness_check,
     size_check,
 )
+from journey.colour.reason import Reason
 from journey.colour.spaces import FloatArray
 from tests.simulators.strands import photographed, render_strands
 
@@ -54,7 +55,7 @@ def test_sharp_passes_and_blurred_does_not() -> None:
     assert sharpness_check(sharp).passed
     found = sharpness_check(ndimage.gaussian_filter(sharp, (4, 4, 0)))
     assert not found.passed
-    assert "blurred" in found.reason
+    assert found.reason == Reason("blurred")
 
 
 def test_sharpness_is_judged_at_one_size() -> None:
@@ -118,4 +119,4 @@ def test_checks_come_together() -> None:
         "clipping",
     ]
     for check in photo_checks(strands(), card):
-        assert check.reason
+        assert check.reason.key

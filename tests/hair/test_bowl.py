@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl, BowlLine, Coverage, bowl_for
 from journey.hair.bowl_checks import CAUTION, REFUSED, bowl_problems
@@ -60,10 +61,10 @@ def test_absent_with_reason():
     assert direct.peroxide_percent == 0
     assert isinstance(direct.developer_percent, Absent)
     assert isinstance(direct.developer_parts, Absent)
-    assert direct.used_g == Absent("nobody noted what was left over")
+    assert direct.used_g == Absent("left-over-not-noted")
     unnoted = Bowl((line("colour", 40), line("developer", 40, name="the blue bottle")))
-    assert unnoted.peroxide_percent == Absent("strength of the blue bottle is not noted")
-    assert unnoted.cost == Absent("no price is known for colour, the blue bottle")
+    assert unnoted.peroxide_percent == Absent("strength-not-noted", products=("the blue bottle",))
+    assert unnoted.cost == Absent("price-not-known", products=("colour", "the blue bottle"))
 
 
 def test_cost_and_left_over():
@@ -112,8 +113,8 @@ def test_clean_bowl_has_no_problem():
         (tint(10, 190, 13), {}, "over-the-limit", REFUSED),
         (tint(), {"stated_total_g": 110}, "sum-mismatch", REFUSED),
         (tint(), {"stated_parts": 2}, "ratio-mismatch", REFUSED),
-        (Bowl((line("colour", 5),)), {"stated_parts": 2}, "ratio-mismatch", REFUSED),
-        (tint(), {"allowed_parts": (2, 2)}, "ratio-not-allowed", CAUTION),
+        (Bowl((line("colour", 5),)), {"stated_parts": 2}, "ratio-without-parts", REFUSED),
+        (tint(), {"allowed_parts": (2, 2)}, "ratio-not-the-one", CAUTION),
         (Bowl((line("lightener", 30),)), {}, "lightener-without-developer", CAUTION),
         (Bowl((line("developer", 30, 6),)), {}, "developer-alone", CAUTION),
         (tint(percent=None), {}, "strength-unknown", CAUTION),
@@ -148,9 +149,9 @@ def test_poured_by_hand():
 def test_allowed_ratio_in_words():
     """One allowed ratio is told as one, a range as a range."""
     (one,) = bowl_problems(tint(), allowed_parts=(2, 2))
-    assert one.text.endswith("allow 1:2")
+    assert one.reason == Reason("ratio-not-the-one", parts=1.5, least=2)
     (span,) = bowl_problems(tint(40, 40), allowed_parts=(1.5, 2))
-    assert span.text.endswith("allow 1:1.5 to 1:2")
+    assert span.reason == Reason("ratio-not-allowed", parts=1.0, least=1.5, most=2)
 
 
 @pytest.mark.parametrize(

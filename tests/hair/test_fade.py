@@ -10,6 +10,7 @@ from scipy.stats import norm
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.fade_path import FadePath
+from journey.colour.reason import Reason
 from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
 from journey.hair.fade_grid import MEAN_DELTA_E_PER_AXIS_SD, log_likelihood_of_squares
 from journey.hair.fade_law import share_after, washes_until_share
@@ -215,12 +216,12 @@ def test_impossible_readings_and_noise_are_refused() -> None:
 
 
 def test_priors_say_that_they_are_assumptions() -> None:
-    """Every colour class has one, marked as an assumption with its source in words."""
+    """Every colour class has one, marked as an assumption, with a source of its own."""
     assert set(PRIORS) == {"direct", "acid", "demi", "permanent", "temporary"}
     for name, prior in PRIORS.items():
         assert prior.colour_class == name
         assert prior.assumption
-        assert "assumption" in prior.source
+        assert prior.source == Reason(f"prior-{name}")
 
 
 def test_priors_agree_with_the_published_figures_they_name() -> None:
@@ -245,7 +246,7 @@ def test_her_earlier_fades_move_and_narrow_the_prior() -> None:
     assert 0.12 < learnt.median_rate_per_wash < 0.20
     assert learnt.log_sd < DIRECT.log_sd
     assert not learnt.assumption
-    assert "2 earlier fades" in learnt.source
+    assert learnt.source == Reason("prior-learnt", n=2)
     one = prior_from_posteriors(DIRECT, earlier[:1])
     assert learnt.log_sd < one.log_sd < DIRECT.log_sd
 

@@ -7,6 +7,7 @@ import random
 
 import pytest
 
+from journey.colour.reason import Reason
 from journey.hair.growth import (
     DEFAULT_RATE,
     PUBLISHED_RATES,
@@ -34,7 +35,7 @@ WORKED = [
 @pytest.mark.parametrize(("um_per_day", "cm_12_weeks", "mm_per_month"), WORKED)
 def test_worked_growth(um_per_day, cm_12_weeks, mm_per_month):
     """Twelve weeks and a month of growth come out as worked from the published daily rates."""
-    rate = GrowthRate(um_per_day / 1000, 0.05, "published")
+    rate = GrowthRate(um_per_day / 1000, 0.05, Reason("growth-written"))
     assert rate.mm_per_month == pytest.approx(mm_per_month, abs=0.006)
     if cm_12_weeks is not None:
         assert new_growth(84, rate).median == pytest.approx(cm_12_weeks, abs=0.006)
@@ -67,7 +68,7 @@ def test_default_holds_every_published_mean_but_the_lowest():
 def test_interval_is_eighty_per_cent():
     """Of persons drawn with the rate's spread, eight in ten grow within the interval."""
     drawn = random.Random(5)
-    rate = GrowthRate(0.367, 0.056, "2005 survey")
+    rate = GrowthRate(0.367, 0.056, Reason("growth-written"))
     month = new_growth(30, rate)
     grown = [30 * drawn.gauss(0.0367, 0.0056) for _ in range(4000)]
     assert sum(month.low <= cm <= month.high for cm in grown) / 4000 == pytest.approx(0.8, abs=0.02)
@@ -81,7 +82,7 @@ def test_nothing_grown_yet():
 
 def test_no_growth_below_zero():
     """Even a rate known badly never makes hair grow backwards."""
-    assert new_growth(100, GrowthRate(0.1, 1.0, "wild")).low == 0
+    assert new_growth(100, GrowthRate(0.1, 1.0, Reason("growth-written"))).low == 0
 
 
 @pytest.mark.parametrize("days", [-1, math.nan, math.inf])
@@ -95,7 +96,7 @@ def test_impossible_time(days):
 def test_impossible_rate(rate):
     """A rate no scalp reaches is refused (3.5 mm a day is a month's growth taken for a week's)."""
     with pytest.raises(ValueError, match="a rate lies above 0"):
-        GrowthRate(rate, 0.05, "typed")
+        GrowthRate(rate, 0.05, Reason("growth-written"))
 
 
 def test_no_ruler_leaves_the_literature():
@@ -112,7 +113,7 @@ def test_one_ruler_weighed_by_hand():
     rate = rate_from_rulers([RulerReading(84, 3.4, 0)])
     assert rate.mm_per_day == pytest.approx(0.40175, abs=1e-4)
     assert rate.sd_mm_per_day == pytest.approx(0.01637, abs=1e-5)
-    assert rate.source.startswith("1 ruler reading, weighed")
+    assert rate.source == Reason("growth-rulers", n=1, before=Reason("growth-literature"))
 
 
 def test_rulers_find_the_true_rate():

@@ -93,10 +93,9 @@ def test_colour_farther_out_goes_sooner():
 def test_no_day_without_reason():
     """Without colour, or with too few clippings, the day is absent and says why."""
     bare = Strand.start("nape", length_cm=2, natural_level=5, growth_cm_per_day=0.035)
-    assert day_colour_is_cut_off(bare, 0.6, [30]) == Absent("no colour is on zone 'nape'")
+    assert day_colour_is_cut_off(bare, 0.6, [30]) == Absent("zone-without-colour", zone="nape")
     left = day_colour_is_cut_off(lifted_and_coloured(5), 5, [10])
-    assert isinstance(left, Absent)
-    assert "on the days given (1) leaves some" in left.reason
+    assert left == Absent("clipping-leaves-some", cm=5, n=1)
 
 
 def test_days_until_the_tip():
