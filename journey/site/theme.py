@@ -16,7 +16,7 @@ from typing import Final
 import yaml
 
 from journey.record.model import Audience
-from journey.site.charts.words import ENGLISH, ChartWords
+from journey.site.charts.words import ChartWords
 
 DEFAULT_THEME: Final = "grey_card"
 
@@ -67,9 +67,11 @@ class Theme:
         return Labels(language, {str(key): str(text).strip() for key, text in written.items()})
 
     def chart_words(self, language: str) -> ChartWords:
-        """The few words inside charts; English ones stand in the charts themselves."""
+        """The few words inside charts. Raises ThemeError when the theme does not speak the language."""
         path = self.words / language / "charts.yaml"
-        return ChartWords(**yaml.safe_load(path.read_text(encoding="utf-8"))) if path.is_file() else ENGLISH
+        if not path.is_file():
+            raise ThemeError(f"the theme {self.folder.name!r} has no words for charts in {language!r}")
+        return ChartWords(**yaml.safe_load(path.read_text(encoding="utf-8")))
 
 
 @dataclass(frozen=True, slots=True)

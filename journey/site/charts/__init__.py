@@ -17,7 +17,7 @@ from journey.site.charts.grade import draw_grade
 from journey.site.charts.hue import draw_hue
 from journey.site.charts.ladder import draw_ladder
 from journey.site.charts.tokens import CHART_CSS
-from journey.site.charts.words import ENGLISH, ChartWords
+from journey.site.charts.words import ChartWords
 
 __all__ = [
     "CHARTS",
@@ -63,7 +63,7 @@ CHARTS: Final = (
 """In page order."""
 
 
-def render_chart(key: str, edition: Edition, width: Width, words: ChartWords = ENGLISH) -> str | None:
+def render_chart(key: str, edition: Edition, width: Width, words: ChartWords) -> str | None:
     """SVG text of a chart, None where the edition has nothing to draw in it. KeyError for an unknown key."""
     chart = {chart.key: chart for chart in CHARTS}[key]
     figure = chart.figure(edition)
@@ -73,7 +73,7 @@ def render_chart(key: str, edition: Edition, width: Width, words: ChartWords = E
 
 
 def render_fade_series(
-    edition: Edition, place_index: int, width: Width, words: ChartWords = ENGLISH
+    edition: Edition, place_index: int, width: Width, words: ChartWords
 ) -> str | None:
     """The large fade plot of one place, None without a fade figure. IndexError for a place not there."""
     if edition.fade is None:
@@ -89,7 +89,7 @@ def render_fade_series(
 
 
 def render_fibre_shares(
-    edition: Edition, figure_index: int, width: Width, words: ChartWords = ENGLISH
+    edition: Edition, figure_index: int, width: Width, words: ChartWords
 ) -> str | None:
     """Shares of one strand mix, None where the edition has none of that number."""
     if figure_index >= len(edition.fibres):

@@ -1,6 +1,6 @@
 """The few words that stand inside a chart and are not in the edition.
 
-Decides the English; leaves other languages to the theme, which hands its own `ChartWords` to the renderer.
+Decides which words there are; what they say stands in the theme, in `words/<language>/charts.yaml`.
 Titles, notes and text alternatives belong to the edition, never to this list.
 """
 
@@ -11,32 +11,29 @@ from dataclasses import dataclass
 class ChartWords:
     """Words drawn beside the marks of a chart. `{...}` are filled in by the chart that uses them."""
 
-    today: str = "Today"
-    refresh_window: str = "refresh window"
-    weeks_axis: str = "weeks since the first visit"
-    week: str = "week {number}"
+    today: str
+    refresh_window: str
+    weeks_axis: str
+    week: str
     """For a point in time that the edition names nowhere else."""
-    same_again: str = "{place} again"
+    same_again: str
     """Names the curve repeated in every panel, so that the others can be compared with it."""
-    a_axis: str = "a* green ← → red"
-    b_axis: str = "b* blue ↓ yellow ↑"
-    fading: str = "a colour fading"
-    service: str = "a service"
-    forecast: str = "forecast"
-    straight_line: str = "the straight line it does not take"
-    measured: str = "measured"
-    chroma_rings: str = "chroma 20, 40, 60"
-    base: str = "hair underneath"
-    grade_5: str = "no change"
-    grade_1: str = "large change"
-    not_distinguishable: str = "hollow: within the measuring error"
-    level: str = "level"
-    undertone: str = "undertone"
-    neutralised_by: str = "neutralised by"
-    against: str = "against it: {neutraliser}"
+    a_axis: str
+    b_axis: str
+    fading: str
+    service: str
+    forecast: str
+    straight_line: str
+    measured: str
+    chroma_rings: str
+    base: str
+    grade_5: str
+    grade_1: str
+    not_distinguishable: str
+    level: str
+    undertone: str
+    neutralised_by: str
+    against: str
     """The neutraliser in a phone's narrow column, under its undertone."""
-    from_afar: str = "seen from a metre"
-    percent: str = "{number} %"
-
-
-ENGLISH = ChartWords()
+    from_afar: str
+    percent: str

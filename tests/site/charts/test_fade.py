@@ -8,10 +8,9 @@ import pytest
 
 from journey.edition.model import Edition, FadePoint, FadeSegment, FadeSeries, Mark, When
 from journey.record.model import Audience
-from journey.site.charts import ChartWords, render_chart, render_fade_series
 from journey.site.charts.canvas import Canvas
 from journey.site.charts.fade_marks import point_at, split_at
-from journey.site.charts.words import ENGLISH
+from tests.site.charts.drawn import ENGLISH, render_chart, render_fade_series
 from tests.site.charts.editions import (
     LAST_WEEK,
     TODAY_WEEK,
@@ -156,7 +155,7 @@ def test_no_window_no_bar() -> None:
     svg, _ = drawn(replace(one, fade=replace(one.fade, refresh=None)))
     assert not parts(svg, "refresh")
     assert not parts(svg, "drop")
-    assert ChartWords().refresh_window not in words(svg)
+    assert ENGLISH.refresh_window not in words(svg)
 
 
 def test_client_reads_dates_class_reads_weeks() -> None:

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from journey.edition.model import Edition, GradePoint, When
-from journey.site.charts import render_chart
 from journey.site.charts.grade import runs
+from tests.site.charts.drawn import render_chart
 from tests.site.charts.editions import edition
 from tests.site.charts.reading_svg import all_lines, card_scale, parts, shapes, words
 

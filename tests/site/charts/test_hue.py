@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from journey.edition.model import Edition, Entry, HuePoint, When
-from journey.site.charts import render_chart
 from journey.site.charts.hue_marks import weekly
+from tests.site.charts.drawn import render_chart
 from tests.site.charts.editions import class_edition, edition
 from tests.site.charts.reading_svg import Point, Scale, all_lines, card_scale, parts, shapes, stops, words
 

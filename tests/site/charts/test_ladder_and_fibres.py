@@ -6,7 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from journey.site.charts import render_chart, render_fibre_shares
+from tests.site.charts.drawn import render_chart, render_fibre_shares
 from tests.site.charts.editions import edition
 from tests.site.charts.reading_svg import lines, parts, shapes, words
 

@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 from PIL import Image
 from playwright.sync_api import Browser
 
-from journey.site.charts import CHART_CSS, CHARTS, Width, render_chart
+from journey.site.charts import CHART_CSS, CHARTS, Width
 from journey.site.charts.fade_marks import point_at
+from tests.site.charts.drawn import render_chart
 from tests.site.charts.editions import LAST_WEEK, edition
 from tests.site.charts.reading_svg import card_scale
 

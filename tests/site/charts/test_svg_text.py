@@ -9,9 +9,10 @@ import matplotlib
 import pytest
 
 from journey.edition.model import Edition, Mark, When
-from journey.site.charts import CHART_CSS, CHARTS, Width, render_chart, render_fade_series
+from journey.site.charts import CHART_CSS, CHARTS, Width
 from journey.site.charts.svg_style import presentation
 from journey.site.charts.vector import Root, page_svg
+from tests.site.charts.drawn import render_chart, render_fade_series
 from tests.site.charts.editions import class_edition, edition, fade_figure, place
 from tests.site.charts.reading_svg import parts, words
 
