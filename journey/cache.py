@@ -91,6 +91,10 @@ class Cache:
         fits = parts[0] == _MAGIC and parts[1:2] == [_digest(content)]
         return content if fits else None
 
+    def has(self, key: str) -> bool:
+        """Whether something is stored under this key, sound or not."""
+        return self._path(key).is_file()
+
     def store(self, key: str, content: bytes, sources: Iterable[str]) -> None:
         """Keep `content`, which was made from files with these SHA-256. Without room it is not kept."""
         header = b"|".join([_MAGIC, _digest(content), *(one.encode() for one in sorted(set(sources)))])
@@ -160,6 +164,24 @@ class Cache:
         for below in sorted(self.folder.iterdir()):
             if len(below.name) == 2 and below.is_dir():
                 yield from sorted(below.iterdir())
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """A cache, and the sources of whatever one piece of work makes; without a cache nothing is kept."""
+
+    cache: Cache | None = None
+    sources: tuple[str, ...] = ()
+    """SHA-256 of every file it may be traced to."""
+
+    def remembered(self, kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
+        """What was made of this kind from these inputs, else what `make` makes."""
+        if self.cache is None:
+            return make()
+        return self.cache.remembered(key_of(kind, *inputs), make, self.sources)
+
+
+NOT_KEPT: Final = Shelf()
 
 
 def _digest(content: bytes) -> bytes:

@@ -8,25 +8,31 @@ own module. Nothing here prints: progress is told to a `Progress`, results are r
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
 from journey.audit.report import Finding, audit_site
+from journey.cache import Cache, Shelf
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
 from journey.edition.model import Edition, Withheld
 from journey.edition.prepare import prepare_edition
 from journey.edition.wording import Wording
+from journey.identifiers import Identifier
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
 from journey.record.reader import read_record
+from journey.site.derivatives import PicturesAhead
 from journey.site.publish import FIXED_TIME, publish, settle, staging_folder, unpublish
 from journey.site.theme import Theme
-from journey.site.writer import write_site
+from journey.site.writer import pictures_of, write_site
 from journey.study.assemble import study_record
 from journey.study.model import Study
+from journey.workshop import Workshop
 
 Progress = Callable[[str], None]
 """Told in a few words what is being done now."""
@@ -55,12 +61,20 @@ class Studied:
     study: Study
 
 
-def study_folder(folder: Path, *, as_of: date | None = None, progress: Progress = lambda _: None) -> Studied:
+def study_folder(
+    folder: Path,
+    *,
+    as_of: date | None = None,
+    progress: Progress = lambda _: None,
+    workshop: Workshop | None = None,
+) -> Studied:
     """Read a folder and compute everything about it. Raises FolderProblems with every problem at once."""
     progress("reading the folder")
     record = read_record(folder)
     photographs = PhotoFolder(folder / "photos")
-    study = study_record(record, photographs, as_of=as_of or record.last_day, progress=progress)
+    study = study_record(
+        record, photographs, as_of=as_of or record.last_day, progress=progress, workshop=workshop
+    )
     return Studied(folder, record, photographs, study)
 
 
@@ -87,36 +101,58 @@ def compile_folder(
     theme: Theme,
     as_of: date | None = None,
     progress: Progress = lambda _: None,
+    workshop: Workshop | None = None,
 ) -> tuple[Outcome, ...]:
     """Make, audit and publish the editions of one folder; one outcome per audience, in the order given.
 
     An edition without consent is not made, and one that was published earlier is taken down. A site with
-    audit findings is not published and the earlier one stays as it was.
+    audit findings is not published and the earlier one stays as it was. The `workshop` shares the work among
+    its workers and spares what its cache kept; the sites are the same bytes with any and without.
     """
-    studied = study_folder(folder, as_of=as_of, progress=progress)
-    return tuple(
-        _make_edition(studied, audience, today=today, to=to, theme=theme, progress=progress)
-        for audience in audiences
-    )
+    with _with_cache(workshop or Workshop()) as shop:
+        studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop)
+        sources = tuple(sorted({facts.sha256 for facts in studied.photographs.known()}))
+        ahead = PicturesAhead(shop.cache, shop.executor)
+        tasks = []
+        for audience in audiences:
+            progress(f"preparing the {audience} edition")
+            edition = prepare(studied, audience, today=today, theme=theme)
+            if isinstance(edition, Edition):
+                ahead.begin(pictures_of(edition))
+            canaries = must_not_appear(studied.record, audience)
+            tasks.append(_Task(audience, edition, to, theme, Shelf(shop.cache, sources), canaries))
+        ahead.finish(progress)
+        progress("writing and auditing the sites")
+        run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
+        return tuple(run(_finish, tasks))
 
 
-def _make_edition(
-    studied: Studied, audience: Audience, *, today: date, to: Path, theme: Theme, progress: Progress
-) -> Outcome:
-    target = to / audience
-    progress(f"preparing the {audience} edition")
-    edition = prepare(studied, audience, today=today, theme=theme)
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """One edition to be written, audited and published. May be sent to another process.
+
+    The record itself is not: its private values refuse to travel.
+    """
+
+    audience: Audience
+    edition: Edition | Refusal
+    to: Path
+    theme: Theme
+    shelf: Shelf
+    must_not_appear: tuple[Identifier, ...] = field(repr=False)
+
+
+def _finish(task: _Task) -> Outcome:
+    """Write, audit and publish one edition, or take it down."""
+    audience, edition = task.audience, task.edition
+    target = task.to / audience
     if isinstance(edition, Refusal):
         unpublish(target)
         return Outcome(audience=audience, site=None, why_not=edition.reasons)
     with staging_folder(target) as staging:
-        progress(f"writing the {audience} site")
-        write_site(edition, staging, theme=theme)
+        write_site(edition, staging, theme=task.theme, shelf=task.shelf)
         settle(staging)
-        progress(f"auditing the {audience} site")
-        report = audit_site(
-            staging, identifiers=must_not_appear(studied.record, audience), fixed_time=FIXED_TIME
-        )
+        report = audit_site(staging, identifiers=task.must_not_appear, fixed_time=FIXED_TIME)
         if report.findings:
             return Outcome(
                 audience=audience,
@@ -126,3 +162,20 @@ def _make_edition(
             )
         publish(staging, target)
     return Outcome(audience=audience, site=target, withheld=edition.withheld)
+
+
+@contextmanager
+def _with_cache(workshop: Workshop) -> Iterator[_Shop]:
+    """With a cache for this run alone, where none is kept: three editions share what one of them made."""
+    if workshop.cache is not None:
+        yield _Shop(workshop.cache, workshop.executor)
+        return
+    with tempfile.TemporaryDirectory(prefix="journey-") as folder:
+        yield _Shop(Cache.at(Path(folder)), workshop.executor)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shop(Workshop):
+    """A workshop whose cache is there."""
+
+    cache: Cache

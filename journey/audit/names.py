@@ -139,6 +139,7 @@ class Name:
         # Each word gives a person away; a house only all of them.
         self.telling = frozenset(self.parts if not is_house or len(self.parts) == 1 else ())
         self.is_house = is_house
+        self._disguises = {part: re.compile(_disguise(part)) for part in self._distinct(3)}
         runs = {"".join(pair) for pair in permutations(self.parts, 2)}
         whole = ["".join(words), "".join(self.parts), "".join(reversed(self.parts))]
         self._runs = sorted(run for run in runs | set(whole) if len(run) >= _SHORTEST_RUN)
@@ -193,7 +194,7 @@ class Name:
         return any(part[::-1] in text.unsplit_words for part in self._distinct(7) if part != part[::-1])
 
     def _with_digits(self, text: PlainText) -> bool:
-        wanted = {part: re.compile(_disguise(part)) for part in self._distinct(3)}
+        wanted = self._disguises
         for i in text.disguised:
             part = next((part for part, look in wanted.items() if look.fullmatch(text.mixed_words[i])), None)
             if part is None:

@@ -73,7 +73,12 @@ class StrandMix:
 
         Two good photos of one head differ by about 2 to 3: a field holds few strands.
         """
-        return float(delta_e_2000(self.from_afar_lab, reading_lab, k_L=k_L))
+        return difference_from_afar(self.from_afar_lab, reading_lab, k_L=k_L)
+
+
+def difference_from_afar(mixture_lab: ArrayLike, reading_lab: ArrayLike, *, k_L: float = 1.5) -> float:
+    """CIEDE2000 between a mixture (3,) and a reading (3,), lightness counting less: the light may differ."""
+    return float(delta_e_2000(mixture_lab, reading_lab, k_L=k_L))
 
 
 def strand_mix(xyz: ArrayLike, *, colours: int | None = None, inside: ArrayLike | None = None) -> StrandMix:

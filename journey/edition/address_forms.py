@@ -76,7 +76,8 @@ def coordinate_sightings(text: FoldedText) -> Iterator[Sighting]:
 def file_name_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
     """A source file's name with its suffix; without it, 'week-3' would be one."""
     name = fold_value(declared.rpartition("/")[2])
-    if "." in name:
+    # A folder has many photos and a text names hardly one.
+    if "." in name and name in text.lower:
         pattern = re.compile(rf"(?<![\w.-]){re.escape(name)}(?![\w-])")
         yield from _all(pattern, text)
 

@@ -176,23 +176,27 @@ class TextFilter:
         Raises:
             AmbiguousTextError: a word may be a name, in a sentence that nobody allowed.
         """
-        doubts = self.ambiguous(text)
+        found = self._found(text)
+        doubts = self._doubts(text, found)
         if doubts:
             raise AmbiguousTextError(doubts)
-        return self._clean(text)
+        return self._clean(text, found)
 
     def ambiguous(self, text: str) -> tuple[Ambiguity, ...]:
         """Sentences with a word that may be a name, allowed ones left out, in the order of the text."""
+        return self._doubts(text, self._found(text))
+
+    def _doubts(self, text: str, all_found: Sequence[_Found]) -> tuple[Ambiguity, ...]:
         doubts: dict[Ambiguity, None] = {}
-        for found in self._found(text):
+        for found in all_found:
             if found.is_word_too:
                 sentence = _sentence_at(text, found.start)
                 if sentence not in self._allowed:
                     doubts[Ambiguity(sentence, text[found.start : found.end], found.kind)] = None
         return tuple(doubts)
 
-    def _clean(self, text: str) -> CleanText:
-        sure = _joined(text, [found for found in self._found(text) if not found.is_word_too])
+    def _clean(self, text: str, found: Sequence[_Found]) -> CleanText:
+        sure = _joined(text, [one for one in found if not one.is_word_too])
         counts: Counter[Kind] = Counter(found.kind for found in sure)
         text = _replaced(text, sure)
         text, ages = _GREAT_AGE.subn("90+", text)
@@ -239,7 +243,8 @@ class TextFilter:
             if not reason.strip():
                 raise ValueError(f"no reason is given for allowing: {sentence}")
         sentences = [sentence.strip() for sentence in allowed]
-        return frozenset([*sentences, *(self._clean(sentence).text for sentence in sentences)])
+        cleaned = (self._clean(sentence, self._found(sentence)).text for sentence in sentences)
+        return frozenset([*sentences, *cleaned])
 
 
 def _balanced(text: str, start: int, end: int) -> tuple[int, int]:

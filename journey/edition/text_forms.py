@@ -14,6 +14,7 @@ import html
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 from urllib.parse import unquote
 
@@ -97,6 +98,7 @@ def readings(text: str) -> tuple[FoldedText, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=4096)
 def fold_value(value: str) -> str:
     """A declared value folded the same way, for building what to look for."""
     return fold(value).lower
@@ -154,6 +156,7 @@ def _depunycoded(written: str) -> str:
         return written
 
 
+@lru_cache(maxsize=4096)
 def _plain(character: str, by_sound: bool) -> str:
     """One character as plain letters, digits and spaces; '' when it is invisible."""
     if character.isascii():

@@ -48,6 +48,10 @@ class PhotoFolder:
             self._remember(take_in(self.folder, name, prove_whole=False))
         return self._facts[name]
 
+    def known(self) -> tuple[PhotoFacts, ...]:
+        """Facts of all photos asked for so far."""
+        return tuple(self._facts.values())
+
     @contextmanager
     def opened(self, name: str) -> Iterator[Photograph]:
         """The photograph, for this thread alone; its pixels are strict decodes.

@@ -8,8 +8,8 @@ is asked for here once, at the largest size, and made smaller step by step.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor, Future
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -86,6 +86,35 @@ def made_pictures(
             if cache is not None:
                 cache.store(_key(picture), _packed(files), [picture.photo])
             yield picture.fingerprint, files
+
+
+class PicturesAhead:
+    """Pictures begun before the site that shows them is written, so that workers have something to do."""
+
+    def __init__(self, cache: Cache, executor: Executor | None) -> None:
+        self._cache, self._executor = cache, executor
+        self._begun: set[str] = set()
+        self._waiting: list[tuple[tuple[Picture, ...], Future[tuple[Made, ...]]]] = []
+
+    def begin(self, pictures: Iterable[Picture]) -> None:
+        """Hand out what is neither kept nor begun; without workers it is made when its site is written."""
+        if self._executor is None:
+            return
+        groups: dict[str, list[Picture]] = {}
+        for picture in pictures:
+            if picture.fingerprint not in self._begun and not self._cache.has(_key(picture)):
+                groups.setdefault(picture.photo, []).append(picture)
+            self._begun.add(picture.fingerprint)
+        for group in groups.values():
+            self._waiting.append((tuple(group), self._executor.submit(make_group, group)))
+
+    def finish(self, progress: Callable[[str], None] = lambda _: None) -> None:
+        """Keep everything that was begun. Raises as `write_pictures`."""
+        for number, (group, future) in enumerate(self._waiting, 1):
+            for picture, made in zip(group, future.result(), strict=True):
+                self._cache.store(_key(picture), _packed(made), [picture.photo])
+            progress(f"made the pictures of photo {number} of {len(self._waiting)}")
+        self._waiting.clear()
 
 
 def edges_for(picture: Picture) -> tuple[int, ...]:

@@ -10,15 +10,18 @@ import base64
 import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from journey.cache import NOT_KEPT, Shelf
 from journey.edition.model import Chip, Edition, Entry, Picture
 from journey.record.model import Audience
 from journey.site.boards import lay_out_boards, left_over_questions, number_tables
-from journey.site.charts import ChartWords, Width, render_chart, render_fade_series, render_fibre_shares
+from journey.site.charts import ChartWords, Width
+from journey.site.charts.kept import KeptCharts
 from journey.site.derivatives import PictureSize
 from journey.site.hair_styles import HairStyles
 from journey.site.prose import render_prose
@@ -49,7 +52,10 @@ class WrittenPage:
 
 
 def write_page(
-    edition: Edition, theme: Theme, pictures: Mapping[str, tuple[PictureSize, ...]]
+    edition: Edition,
+    theme: Theme,
+    pictures: Mapping[str, tuple[PictureSize, ...]],
+    shelf: Shelf = NOT_KEPT,
 ) -> WrittenPage:
     """The page of one edition, its own style sheet and the rasters both refer to.
 
@@ -60,9 +66,9 @@ def write_page(
     view: dict[str, object] = {"hanging": None, "maps": {}, "ribbon": lambda _entry: None}
     if edition.strands:
         first = edition.strands[0]
-        opening = curtain_files(first)
-        maps = [map_file(strand, number) for number, strand in enumerate(edition.strands, 1)]
-        rasters += [*(f for f in opening if f), ribbon_file(first), *maps]
+        opening = curtain_files(first, shelf)
+        maps = [map_file(strand, number, shelf) for number, strand in enumerate(edition.strands, 1)]
+        rasters += [*(f for f in opening if f), ribbon_file(first, shelf), *maps]
         view["hanging"] = place_curtain(first, opening, styles)
         view["maps"] = {
             strand.key: place_map(strand, picture, styles)
@@ -89,7 +95,7 @@ def write_page(
             tiles=lambda entry: tiles_of(entry, edition),
             tiles_open=TILES_OPEN,
             prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
-            **_charts(edition, theme.chart_words(edition.language)),
+            **_charts(edition, theme.chart_words(edition.language), shelf),
             script=Markup(script),  # noqa: S704 - the theme's own file
             script_hash=script_hash(script),
         )
@@ -110,16 +116,18 @@ def tiles_of(entry: Entry, edition: Edition) -> tuple[Tile, ...]:
     return (*(tile for tile in paired if tile[1] or tile[2]), *alone, *photos)
 
 
-def _charts(edition: Edition, words: ChartWords) -> dict[str, Callable[..., Markup]]:
+def _charts(edition: Edition, words: ChartWords, shelf: Shelf) -> dict[str, Callable[..., Markup]]:
     """Functions for templates: each chart at both widths, of which the styles show one."""
 
-    def both(draw: Callable[[Width], str | None]) -> Markup:
-        return Markup("".join(draw(width) or "" for width in _WIDTHS))  # noqa: S704 - drawn and cleaned by us
+    charts = KeptCharts(edition, words, shelf)
+
+    def both(draw: Callable[[Width], str]) -> Markup:
+        return Markup("".join(draw(width) for width in _WIDTHS))  # noqa: S704 - drawn and cleaned by us
 
     return {
-        "chart": lambda key: both(lambda width: render_chart(key, edition, width, words)),
-        "fade_place": lambda index: both(lambda width: render_fade_series(edition, index, width, words)),
-        "fibre_shares": lambda index: both(lambda width: render_fibre_shares(edition, index, width, words)),
+        "chart": lambda key: both(lambda width: charts.chart(key, width)),
+        "fade_place": lambda index: both(lambda width: charts.fade_place(index, width)),
+        "fibre_shares": lambda index: both(lambda width: charts.fibre_shares(index, width)),
     }
 
 
@@ -129,7 +137,9 @@ def script_hash(script: str) -> str:
     return f"sha256-{base64.b64encode(digest).decode('ascii')}"
 
 
+@lru_cache(maxsize=4)
 def _environment(theme: Theme) -> Environment:
+    """One for all pages of a theme: its templates are compiled once."""
     return Environment(
         loader=FileSystemLoader(theme.templates),
         autoescape=True,

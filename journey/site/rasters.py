@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from journey.cache import NOT_KEPT, Shelf
 from journey.colour.difference import delta_e_2000
 from journey.colour.spaces import decode_srgb, hex_to_lab, linear_rgb_to_xyz, xyz_to_lab
 from journey.edition.model import StrandRaster
@@ -44,27 +45,27 @@ class RasterFile:
     """Centimetres from the scalp that the picture spans."""
 
 
-def curtain_files(strand: StrandRaster) -> tuple[RasterFile, RasterFile | None]:
+def curtain_files(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> tuple[RasterFile, RasterFile | None]:
     """The opening picture, time running right and hair hanging down: measured part, then forecast if any."""
     rgba = with_keyline(strand.rgba, _MM_OF_LINE["curtain"])
     cut = row_at(strand, strand.forecast_from)
     hanging = rgba.transpose(1, 0, 2)
     ahead = hanging[:, cut:]
-    return _file("curtain.webp", hanging[:, :cut], rgba), (
-        _file("curtain-ahead.webp", ahead, rgba) if ahead.shape[1] else None
+    return _file("curtain.webp", hanging[:, :cut], rgba, shelf), (
+        _file("curtain-ahead.webp", ahead, rgba, shelf) if ahead.shape[1] else None
     )
 
 
-def ribbon_file(strand: StrandRaster) -> RasterFile:
+def ribbon_file(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The same hair with time running down, whole: every entry shows its own rows of it."""
     rgba = with_keyline(strand.rgba, _MM_OF_LINE["ribbon"])
-    return _file("ribbon.webp", rgba, rgba)
+    return _file("ribbon.webp", rgba, rgba, shelf)
 
 
-def map_file(strand: StrandRaster, number: int) -> RasterFile:
+def map_file(strand: StrandRaster, number: int, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The measured rows alone, to stand beside a ruler."""
     rgba = with_keyline(strand.rgba, _MM_OF_LINE["map"])
-    return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba)
+    return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba, shelf)
 
 
 def row_at(strand: StrandRaster, week: float) -> int:
@@ -110,9 +111,15 @@ def with_keyline(rgba: Pixels, columns: int) -> Pixels:
     return padded
 
 
-def _file(name: str, pixels: Pixels, whole: Pixels) -> RasterFile:
+def _file(name: str, pixels: Pixels, whole: Pixels, shelf: Shelf) -> RasterFile:
     clean = np.where(pixels[..., 3:] > 0, pixels, 0).astype(np.uint8)
-    buffer = io.BytesIO()
-    Image.fromarray(np.ascontiguousarray(clean)).save(buffer, "WEBP", lossless=True, method=6)
     height, width = clean.shape[:2]
-    return RasterFile(name, buffer.getvalue(), width, height, cm=whole.shape[1] / 10)
+    data = shelf.remembered("raster", (f"{width}x{height}", clean.tobytes()), lambda: _lossless(clean))
+    return RasterFile(name, data, width, height, cm=whole.shape[1] / 10)
+
+
+def _lossless(pixels: Pixels) -> bytes:
+    buffer = io.BytesIO()
+    # More effort than this makes these pictures larger, and takes four times as long.
+    Image.fromarray(np.ascontiguousarray(pixels)).save(buffer, "WEBP", lossless=True, method=2)
+    return buffer.getvalue()

@@ -12,7 +12,7 @@ from concurrent.futures import Executor
 from pathlib import Path
 from typing import Final
 
-from journey.cache import Cache
+from journey.cache import NOT_KEPT, Shelf
 from journey.edition.model import Edition, Picture
 from journey.site.charts import CHART_CSS
 from journey.site.derivatives import write_pictures
@@ -28,17 +28,17 @@ def write_site(
     staging: Path,
     *,
     theme: Theme,
-    cache: Cache | None = None,
+    shelf: Shelf = NOT_KEPT,
     executor: Executor | None = None,
 ) -> None:
     """Write the whole site of `edition` into `staging`.
 
-    An `executor` shares the work on pictures; the `cache` spares the work done last time.
+    An `executor` shares the work on pictures; the `shelf` spares the work done last time.
     Raises ValueError for a data file whose name is not plain, ThemeError for missing words.
     """
     staging.mkdir(parents=True, exist_ok=True)
-    pictures = write_pictures(pictures_of(edition), staging / "pictures", cache=cache, executor=executor)
-    page = write_page(edition, theme, pictures)
+    pictures = write_pictures(pictures_of(edition), staging / "pictures", cache=shelf.cache, executor=executor)
+    page = write_page(edition, theme, pictures, shelf)
     _write(staging / "index.html", page.html)
     _write(staging / "style.css", theme.style(edition.audience) + CHART_CSS)
     _write(staging / "hair.css", (_RIBBON_RULE if page.rasters else "") + page.hair_css)

@@ -29,16 +29,22 @@ from journey.study.reading_photos import read_photos
 from journey.study.refreshing import study_refresh
 from journey.study.strand_colours import StrandColours
 from journey.study.strand_study import study_strand
+from journey.workshop import Workshop
 
 Progress = Callable[[str], None]
 
 
 def study_record(
-    record: Record, photographs: PhotoFolder, *, as_of: date, progress: Progress = lambda _: None
+    record: Record,
+    photographs: PhotoFolder,
+    *,
+    as_of: date,
+    progress: Progress = lambda _: None,
+    workshop: Workshop | None = None,
 ) -> Study:
     """Everything that can be computed from one folder, as of a day."""
     start, washes = start_day(record.journey), wash_calendar(record.journey)
-    photos = read_photos(record, photographs, progress)
+    photos = read_photos(record, photographs, progress, workshop)
     readings = tuple(reading for photo in photos for reading in photo.readings)
     progress("following the strands")
     rate = growth_rate(record)
@@ -50,7 +56,7 @@ def study_record(
     refresh = study_refresh(record.salon, fades, leading, washes, as_of)
     colours = StrandColours(fades, bases, washes, start)
     strands = tuple(study_strand(one, rate, colours, as_of) for one in grown)
-    fibres = study_fibres(record, photographs, readings)
+    fibres = study_fibres(record, photographs, readings, workshop)
     bowls = study_bowls(record)
     progress("predicting the options")
     order = places_in_order(record, readings)

@@ -7,10 +7,12 @@ reading. The sorting stands in `journey.colour.strand_mix`, the scale in `journe
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from journey.cache import key_of
 from journey.colour.calibrate import (
     Calibration,
     NotCalibratableError,
@@ -26,43 +28,73 @@ from journey.colour.micro_scale import (
 )
 from journey.colour.photo_checks import sharpness_check
 from journey.colour.reason import Reason
-from journey.colour.strand_mix import bright_ground, strand_mix
+from journey.colour.strand_mix import bright_ground, difference_from_afar, strand_mix
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
 from journey.hair.interval import Interval
-from journey.record.intake import PhotoFolder
-from journey.record.model import CheckIn, Magnified, Photo, Record, Visit
+from journey.record.intake import PhotoFolder, let_go
+from journey.record.model import Magnified, Photo, Record
 from journey.record.photograph_intake import LinearPixels, Photograph
 from journey.study.calendar import entries_in_order
 from journey.study.model import FibreStudy, Place, Reading
+from journey.study.reading_photos import NOT_MEASURED
+from journey.workshop import Kept, Workshop
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
 """Scalp hair is some 17 to 180 µm thick (from memory): a width outside is a mistake of the picture."""
 
 
+@dataclass(frozen=True, slots=True)
+class PhotoToSort:
+    """One magnified photo to be studied. May be sent to another process."""
+
+    photographs: PhotoFolder
+    entry: str
+    photo: Photo
+    magnified: Magnified
+
+    def kept(self) -> Kept:
+        """Where its study is kept: under the file's content and what was written about it."""
+        sha256 = self.photographs.facts(self.photo.file).sha256
+        said = repr(self.photo.model_copy(update=NOT_MEASURED))
+        return Kept(key_of("fibres", sha256, said, self.entry), (sha256,))
+
+
 def study_fibres(
-    record: Record, photographs: PhotoFolder, readings: Sequence[Reading]
+    record: Record,
+    photographs: PhotoFolder,
+    readings: Sequence[Reading],
+    workshop: Workshop | None = None,
 ) -> tuple[FibreStudy, ...]:
     """Every magnified photo, in order of day; one that shows too little hair is left out."""
-    found = []
-    for entry in entries_in_order(record.journey):
-        for photo in entry.photos:
-            if photo.magnified is None:
-                continue
-            with photographs.opened(photo.file) as photograph:
-                study = _study(entry, photo, photo.magnified, photograph, readings)
-            if study is not None:
-                found.append(study)
-    return tuple(found)
+    tasks = [
+        PhotoToSort(photographs, entry.key, photo, photo.magnified)
+        for entry in entries_in_order(record.journey)
+        for photo in entry.photos
+        if photo.magnified is not None
+    ]
+    studies = (workshop or Workshop()).each(study_fibre_photo, tasks, PhotoToSort.kept)
+    return tuple(_compared(study, readings) for study in studies if study is not None)
 
 
-def _study(
-    entry: Visit | CheckIn,
-    photo: Photo,
-    magnified: Magnified,
-    photograph: Photograph,
-    readings: Sequence[Reading],
-) -> FibreStudy | None:
+def study_fibre_photo(task: PhotoToSort) -> FibreStudy | None:
+    """One photo by itself, not yet compared; None when it shows too little hair."""
+    try:
+        with task.photographs.opened(task.photo.file) as photograph:
+            return _study(task.entry, task.photo, task.magnified, photograph)
+    finally:
+        let_go()
+
+
+def _compared(study: FibreStudy, readings: Sequence[Reading]) -> FibreStudy:
+    ordinary = _ordinary(readings, study.entry, study.place)
+    if ordinary is None:
+        return study
+    difference = difference_from_afar(study.from_afar_lab, ordinary.from_afar_lab)
+    return replace(study, ordinary=ordinary.key, difference=difference)
+
+
+def _study(entry: str, photo: Photo, magnified: Magnified, photograph: Photograph) -> FibreStudy | None:
     pixels = photograph.linear_pixels()
     calibration, warnings = _calibrate(photo, photograph, pixels)
     xyz = calibration.to_xyz(pixels.values)
@@ -72,21 +104,18 @@ def _study(
     except NotReadableError:
         return None
     place = Place(magnified.zone, str(magnified.band))
-    ordinary = _ordinary(readings, entry.key, place)
     scale = _scale(magnified, photograph.width)
     sharp = sharpness_check(photograph.encoded_pixels())
     return FibreStudy(
         photo=photo.key,
-        entry=entry.key,
+        entry=entry,
         place=place,
         labs=tuple(np.array(strand.lab) for strand in mix.strands),
         shares=tuple(strand.share for strand in mix.strands),
         declared=mix.declared,
         from_afar_lab=np.array(mix.from_afar_lab),
-        ordinary=None if ordinary is None else ordinary.key,
-        difference=Absent("no-ordinary-photo")
-        if ordinary is None
-        else mix.difference_from(ordinary.from_afar_lab),
+        ordinary=None,
+        difference=Absent("no-ordinary-photo"),
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
         fibre_width_um=_width(hair, scale),
         warnings=(*warnings, *mix.warnings, *(() if sharp.passed else (sharp.reason,))),

@@ -7,12 +7,16 @@ its grey card, else not at all, and what is said where one of these can not be u
 
 from __future__ import annotations
 
+import pickle
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
 
 import numpy as np
 
+from journey.cache import key_of
 from journey.colour.calibrate import (
     Calibration,
     NotCalibratableError,
@@ -24,13 +28,18 @@ from journey.colour.calibrate import (
 from journey.colour.photo_checks import PhotoCheck, patch_checks, photo_checks
 from journey.colour.reason import Reason
 from journey.colour.swatch import NotReadableError, read_swatch
-from journey.record.intake import PhotoFolder
-from journey.record.model import CheckIn, Patch, Photo, Record, Visit
+from journey.record.intake import PhotoFolder, let_go
+from journey.record.model import Patch, Photo, Record
 from journey.record.photograph_intake import Photograph
 from journey.study.calendar import entries_in_order
 from journey.study.chart_patches import chart_means
 from journey.study.model import PhotoStudy, Place, Reading
+from journey.workshop import Kept, Workshop
 
+NOT_MEASURED: Final[Mapping[str, object]] = {
+    "caption": None, "covers": (), "ruler": (), "no_face": False, "file": ""
+}  # fmt: skip
+"""What a photo's readings do not depend on: with it changed, kept readings serve."""
 MOST_CLIPPED_SHARE = 0.02
 """One clipped channel moves a colour by ΔE 4 to 9; above this share of the patch the reading is weak."""
 
@@ -44,42 +53,86 @@ class _Seen:
     notes: tuple[Reason, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class PhotoToRead:
+    """One photo to be read, with all that its readings depend on. May be sent to another process."""
+
+    photographs: PhotoFolder
+    entry: str
+    day: date
+    photo: Photo
+    lamp: Calibration | None = None
+    """That of the earlier chart under the same lamp, once it has been read."""
+
+    def kept(self) -> Kept:
+        """Where its study is kept: under the file's content and what was marked on it."""
+        sha256 = self.photographs.facts(self.photo.file).sha256
+        marked = repr(self.photo.model_copy(update=NOT_MEASURED))
+        key = key_of("reading", sha256, marked, self.entry, str(self.day), pickle.dumps(self.lamp))
+        return Kept(key, (sha256,))
+
+
 def read_photos(
-    record: Record, photographs: PhotoFolder, progress: Callable[[str], None] = lambda _: None
+    record: Record,
+    photographs: PhotoFolder,
+    progress: Callable[[str], None] = lambda _: None,
+    workshop: Workshop | None = None,
 ) -> tuple[PhotoStudy, ...]:
-    """Every photo that has patches, in order of day."""
-    found: list[PhotoStudy] = []
-    charts: dict[str, Calibration] = {}
-    for entry in entries_in_order(record.journey):
-        for photo in entry.photos:
-            if not photo.patches or photo.magnified is not None:
-                continue
-            progress(f"measuring photo {len(found) + 1}")
-            with photographs.opened(photo.file) as photograph:
-                study = _read_photo(entry, photo, photograph, charts)
-            if study.calibration.method == "chart":
-                charts[photo.key] = study.calibration
-            found.append(study)
-    return tuple(found)
+    """Every photo that has patches, in order of day; one whose lamp an earlier chart tells, after that chart."""
+    workshop = workshop or Workshop()
+    waiting = [
+        PhotoToRead(photographs, entry.key, entry.date, photo)
+        for entry in entries_in_order(record.journey)
+        for photo in entry.photos
+        if photo.patches and photo.magnified is None
+    ]
+    order = [task.photo.key for task in waiting]
+    found: dict[str, PhotoStudy] = {}
+    while waiting:
+        later = {task.photo.key for task in waiting if _waits_for(task, order) not in (None, *found)}
+        ready = [_with_lamp(task, order, found) for task in waiting if task.photo.key not in later]
+        for task, study in zip(ready, workshop.each(read_photo, ready, PhotoToRead.kept), strict=True):
+            found[task.photo.key] = study
+            progress(f"measured photo {len(found)} of {len(order)}")
+        waiting = [task for task in waiting if task.photo.key in later]
+    return tuple(found[key] for key in order)
 
 
-def _read_photo(
-    entry: Visit | CheckIn,
-    photo: Photo,
-    photograph: Photograph,
-    charts: Mapping[str, Calibration],
-) -> PhotoStudy:
-    seen = _calibrate(photo, photograph, charts)
+def _waits_for(task: PhotoToRead, order: list[str]) -> str | None:
+    """The photo whose chart tells its lamp; one that comes later tells nothing."""
+    named = task.photo.lamp_from
+    return named if named in order[: order.index(task.photo.key)] else None
+
+
+def _with_lamp(task: PhotoToRead, order: list[str], found: Mapping[str, PhotoStudy]) -> PhotoToRead:
+    named = _waits_for(task, order)
+    if named is None or found[named].calibration.method != "chart":
+        return task
+    return replace(task, lamp=found[named].calibration)
+
+
+def read_photo(task: PhotoToRead) -> PhotoStudy:
+    """The readings of one photo. Raises FileRefusedError or PhotographRefusedError."""
+    try:
+        with task.photographs.opened(task.photo.file) as photograph:
+            return _read_photo(task, photograph)
+    finally:
+        let_go()
+
+
+def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
+    photo = task.photo
+    seen = _calibrate(photo, photograph, task.lamp)
     checks = _check(photo, photograph)
     common = tuple(check.reason for check in checks if not check.passed) + seen.notes
     readings = tuple(
         reading
         for key, patch in keyed_patches(photo)
-        if (reading := _read_patch(entry, photo, key, patch, photograph, seen.calibration, common))
+        if (reading := _read_patch(task, key, patch, photograph, seen.calibration, common))
         is not None
     )
     return PhotoStudy(
-        photo=photo.key, entry=entry.key, calibration=seen.calibration, checks=checks, readings=readings
+        photo=photo.key, entry=task.entry, calibration=seen.calibration, checks=checks, readings=readings
     )
 
 
@@ -94,7 +147,7 @@ def keyed_patches(photo: Photo) -> list[tuple[str, Patch]]:
     return found
 
 
-def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibration]) -> _Seen:
+def _calibrate(photo: Photo, photograph: Photograph, lamp: Calibration | None) -> _Seen:
     """The best calibration this photo allows; what failed on the way is told in notes."""
     notes: list[Reason] = []
     if photo.chart is not None:
@@ -108,7 +161,6 @@ def _calibrate(photo: Photo, photograph: Photograph, charts: Mapping[str, Calibr
         card = (
             pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
         )
-        lamp = charts.get(photo.lamp_from or "")
         try:
             if lamp is not None:
                 return _Seen(photo, calibrate_by_lamp(lamp, card, photo.neutral.reflectance), tuple(notes))
@@ -126,8 +178,7 @@ def _check(photo: Photo, photograph: Photograph) -> tuple[PhotoCheck, ...]:
 
 
 def _read_patch(
-    entry: Visit | CheckIn,
-    photo: Photo,
+    task: PhotoToRead,
     key: str,
     patch: Patch,
     photograph: Photograph,
@@ -146,18 +197,18 @@ def _read_patch(
     ]
     return Reading(
         key=key,
-        photo=photo.key,
-        entry=entry.key,
-        day=entry.date,
-        stage=photo.moment,
-        view=photo.view,
+        photo=task.photo.key,
+        entry=task.entry,
+        day=task.day,
+        stage=task.photo.moment,
+        view=task.photo.view,
         rect=patch.rect,
         place=place,
         from_afar_lab=np.array(swatch.from_afar_lab),
         body_lab=np.array(swatch.body_lab),
         uncertainty=calibration.uncertainty,
         limit=calibration.detection_limit,
-        light=photo.light,
+        light=task.photo.light,
         calibration=calibration.method,
         clipped_share=swatch.clipped_share,
         weak=tuple(dict.fromkeys(weak)),

@@ -1,23 +1,26 @@
 """Charts of an edition as SVG that may stand inside a page.
 
-Decides which charts there are and their order on a page; each is drawn by the module of its name. Every
-drawing exists twice, for a phone and for a wide column; `CHART_CSS` shows the one that fits and gives the
+Which charts there are and their order on a page stands in `drawing`; each is drawn by the module of its name.
+Every drawing exists twice, for a phone and for a wide column; `CHART_CSS` shows the one that fits and gives the
 chart the page's ink and paper. Titles, notes and tables around a chart belong to the templates.
+
+The drawing library takes a third of a second to import: it is, when a chart has to be drawn. One that was kept
+(`kept`) needs none.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Final, Protocol
+from typing import TYPE_CHECKING, Any
 
-from journey.edition.model import Edition
-from journey.site.charts.canvas import Canvas, Width, draw_svg
-from journey.site.charts.fade import draw_fade, draw_fade_place
-from journey.site.charts.fibres import draw_fibre_shares, draw_fibres
-from journey.site.charts.grade import draw_grade
-from journey.site.charts.hue import draw_hue
-from journey.site.charts.ladder import draw_ladder
 from journey.site.charts.tokens import CHART_CSS
-from journey.site.charts.words import ChartWords
+from journey.site.charts.words import ChartWords, Width
+
+if TYPE_CHECKING:
+    from journey.site.charts.drawing import (
+        CHARTS,
+        Chart,
+        render_chart,
+        render_fade_series,
+        render_fibre_shares,
+    )
 
 __all__ = [
     "CHARTS",
@@ -31,73 +34,10 @@ __all__ = [
 ]
 
 
-class Described(Protocol):
-    """A figure of the edition, with the words that stand in for its drawing."""
+def __getattr__(name: str) -> Any:
+    """What draws, imported when asked for."""
+    if name not in __all__:
+        raise AttributeError(name)
+    from journey.site.charts import drawing
 
-    @property
-    def alt(self) -> str: ...
-
-
-@dataclass(frozen=True, slots=True)
-class Chart:
-    """One kind of chart: `figure` finds it in an edition, `draw` puts it on a canvas."""
-
-    key: str
-    figure: Callable[[Edition], Described | None]
-    draw: Callable[[Edition, Canvas], None]
-
-
-CHARTS: Final = (
-    Chart("fade", lambda edition: edition.fade if edition.fade and edition.fade.series else None, draw_fade),
-    Chart("hue", lambda edition: edition.hue, draw_hue),
-    Chart(
-        "grade", lambda edition: edition.grade if edition.grade and edition.grade.series else None, draw_grade
-    ),
-    Chart(
-        "ladder",
-        lambda edition: edition.ladder if edition.ladder and edition.ladder.steps else None,
-        draw_ladder,
-    ),
-    Chart("fibres", lambda edition: next(iter(edition.fibres), None), draw_fibres),
-)
-"""In page order."""
-
-
-def render_chart(key: str, edition: Edition, width: Width, words: ChartWords) -> str | None:
-    """SVG text of a chart, None where the edition has nothing to draw in it. KeyError for an unknown key."""
-    chart = {chart.key: chart for chart in CHARTS}[key]
-    figure = chart.figure(edition)
-    if figure is None:
-        return None
-    return draw_svg(key, figure.alt, width, words, lambda canvas: chart.draw(edition, canvas))
-
-
-def render_fade_series(
-    edition: Edition, place_index: int, width: Width, words: ChartWords
-) -> str | None:
-    """The large fade plot of one place, None without a fade figure. IndexError for a place not there."""
-    if edition.fade is None:
-        return None
-    place = edition.fade.series[place_index].place
-    return draw_svg(
-        f"fade{place_index}",
-        f"{place}. {edition.fade.alt}",
-        width,
-        words,
-        lambda canvas: draw_fade_place(edition, place_index, canvas),
-    )
-
-
-def render_fibre_shares(
-    edition: Edition, figure_index: int, width: Width, words: ChartWords
-) -> str | None:
-    """Shares of one strand mix, None where the edition has none of that number."""
-    if figure_index >= len(edition.fibres):
-        return None
-    return draw_svg(
-        f"fibres{figure_index}",
-        edition.fibres[figure_index].alt,
-        width,
-        words,
-        lambda canvas: draw_fibre_shares(edition, figure_index, canvas),
-    )
+    return getattr(drawing, name)

@@ -26,9 +26,8 @@ from matplotlib.textpath import text_to_path
 from journey.site.charts.colour_run import Stop, fewest_stops
 from journey.site.charts.tokens import CARD, INK, gradient_stand_in
 from journey.site.charts.vector import Gradient, Root, page_svg
-from journey.site.charts.words import ChartWords
+from journey.site.charts.words import ChartWords, Width
 
-Width = Literal["phone", "wide"]
 Point = tuple[float, float]
 
 _WIDTH_PX: Final[dict[Width, int]] = {"phone": 358, "wide": 760}

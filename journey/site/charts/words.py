@@ -5,6 +5,10 @@ Titles, notes and text alternatives belong to the edition, never to this list.
 """
 
 from dataclasses import dataclass
+from typing import Literal
+
+Width = Literal["phone", "wide"]
+"""Of the column a chart stands in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
