@@ -59,7 +59,7 @@ def render_chart(key: str, edition: Edition, width: Width, words: ChartWords) ->
 
 
 def render_fade_series(
-    edition: Edition, place_index: int, width: Width, words: ChartWords = ENGLISH
+    edition: Edition, place_index: int, width: Width, words: ChartWords
 ) -> str | None:
     """The large fade plot of one place, None without a fade figure. IndexError for a place not there."""
     if edition.fade is None:
@@ -75,7 +75,7 @@ def render_fade_series(
 
 
 def render_fibre_shares(
-    edition: Edition, figure_index: int, width: Width, words: ChartWords = ENGLISH
+    edition: Edition, figure_index: int, width: Width, words: ChartWords
 ) -> str | None:
     """Shares of one strand mix, None where the edition has none of that number."""
     if figure_index >= len(edition.fibres):
