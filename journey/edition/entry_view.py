@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from datetime import date
 
 from journey.edition.bowl_view import bowl_card, money
 from journey.edition.desk import Desk
@@ -12,6 +13,7 @@ from journey.edition.reading_table import readings_table
 from journey.record.model import Audience, CheckIn, Photo, Service, ServiceKind, Visit
 from journey.record.private import reveal
 from journey.study.calendar import entries_in_order
+from journey.study.fading import latest_fade
 from journey.study.model import Place, Reading
 
 _STAGE_ORDER = ("home", "after", "removed", "lightened", "before")
@@ -22,14 +24,22 @@ _PLACES_AT_HOME = 2
 def entries(desk: Desk) -> tuple[Entry, ...]:
     """In order of day; each one's stretch of ribbon runs to the next."""
     ordered = entries_in_order(desk.record.journey)
+    coloured = _coloured_last(desk)
     found = []
     for number, entry in enumerate(ordered):
         until = ordered[number + 1].date if number + 1 < len(ordered) else desk.study.as_of
-        found.append(_entry(desk, entry, number + 1, desk.week(until)))
+        past = coloured is not None and entry.date < coloured
+        found.append(_entry(desk, entry, number + 1, desk.week(until), past))
     return tuple(found)
 
 
-def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float) -> Entry:
+def _coloured_last(desk: Desk) -> date | None:
+    """Day on which the colour of the leading place was laid; None without one."""
+    fade = latest_fade(desk.study.fades, desk.study.leading)
+    return fade.applied if fade else None
+
+
+def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float, past: bool) -> Entry:
     readings = shown_readings(desk, entry)
     return Entry(
         key=f"e{number}",
@@ -45,6 +55,7 @@ def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float) -> Ent
         numbers=readings_table(desk, readings_of(desk, entry), key=f"numbers-e{number}"),
         spans=(desk.week(entry.date), until),
         facts=_facts(desk, entry),
+        past=past,
     )
 
 

@@ -119,6 +119,8 @@ class Entry:
     spans: tuple[float, float]
     """Weeks of the ribbon that belong to this entry: from it to the next one."""
     facts: tuple[Fact, ...] = ()
+    past: bool = False
+    """It lies before the colour that is on the hair today, so a small screen may fold it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

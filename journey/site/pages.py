@@ -38,6 +38,8 @@ LINKS_FOR: Final = frozenset({Audience.CLIENT, Audience.ARCHIVE})
 """A class gets no links: an address may say whose page it is."""
 TILES_OPEN: Final = 2
 """Tiles of an entry that stand open on the client's phone; the rest is folded, or the page grows too long."""
+CARE_OPEN: Final = 4
+"""Home care that stands open on the client's phone; the rest is one tap away."""
 
 _WIDTHS: Final[tuple[Width, ...]] = ("phone", "wide")
 
@@ -93,7 +95,9 @@ def write_page(
             table_numbers={numbered.table.key: numbered for numbered in tables},
             left_over=left_over_questions(edition, boards),
             tiles=lambda entry: tiles_of(entry, edition),
+            glance=lambda entry: glance_at(entry, edition),
             tiles_open=TILES_OPEN,
+            care_open=CARE_OPEN,
             prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
             **_charts(edition, theme.chart_words(edition.language), shelf),
             script=Markup(script),  # noqa: S704 - the theme's own file
@@ -114,6 +118,13 @@ def tiles_of(entry: Entry, edition: Edition) -> tuple[Tile, ...]:
     photos = [(p.caption, p, None) for p in entry.pictures if p.name not in crops]
     alone = [(c.place, None, c) for c in entry.chips if c.place not in places]
     return (*(tile for tile in paired if tile[1] or tile[2]), *alone, *photos)
+
+
+def glance_at(entry: Entry, edition: Edition) -> Tile | None:
+    """The tile that stands for a folded day: the place the fade chart follows, else the first with a colour."""
+    measured = [tile for tile in tiles_of(entry, edition) if tile[2]]
+    followed = edition.fade.series[0].place if edition.fade and edition.fade.series else ""
+    return next((tile for tile in measured if tile[0] == followed), measured[0] if measured else None)
 
 
 def _charts(edition: Edition, words: ChartWords, shelf: Shelf) -> dict[str, Callable[..., Markup]]:
