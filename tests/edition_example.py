@@ -103,6 +103,7 @@ def entries(audience: Audience, sheets: Sheets) -> tuple[m.Entry, ...]:
                 numbers=readings_table(audience, (w,), f"numbers-e{number + 1}", "What was measured"),
                 spans=(float(w), float(until)),
                 facts=facts,
+                past=w < 10,
             )
         )
     return tuple(made)

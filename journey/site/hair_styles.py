@@ -13,6 +13,7 @@ from typing import Final
 
 _SAFE: Final = re.compile(r"[a-z-]+:[-#a-z0-9.,%()/*+_ ]+(;[a-z-]+:[-#a-z0-9.,%()/*+_ ]+)*")
 _HEX: Final = re.compile(r"#[0-9a-f]{6}")
+_EVEN_WITHIN: Final = 1e-6
 
 
 @dataclass(slots=True)
@@ -37,10 +38,20 @@ class HairStyles:
         return self.declare(f"background-color:{_checked(hex_colour)}")
 
     def gradient(self, stops: Sequence[tuple[float, str]]) -> str:
-        """Class that fills from left to right through (position, hex) in ascending order of position."""
+        """Class that fills from left to right through (position, hex) in ascending order of position.
+
+        Stops at even distances go without their positions: that is what a gradient does by itself.
+        """
         first, last = stops[0][0], stops[-1][0]
         spread = (last - first) or 1.0
-        run = ",".join(f"{_checked(colour)} {percent((at - first) / spread)}" for at, colour in stops)
+        even = all(
+            abs((at - first) / spread - number / (len(stops) - 1)) < _EVEN_WITHIN
+            for number, (at, _) in enumerate(stops[1:], 1)
+        )
+        run = ",".join(
+            _checked(colour) if even else f"{_checked(colour)} {percent((at - first) / spread)}"
+            for at, colour in stops
+        )
         return self.declare(f"background-image:linear-gradient(90deg,{run})")
 
     def place(self, **shares: float) -> str:
@@ -61,6 +72,6 @@ def _checked(hex_colour: str) -> str:
 def percent(share: float) -> str:
     """
     >>> percent(1 / 3), percent(0.5), percent(0)
-    ('33.333%', '50%', '0%')
+    ('33.33%', '50%', '0%')
     """
-    return f"{100 * share:.3f}".rstrip("0").rstrip(".") + "%"
+    return f"{100 * share:.2f}".rstrip("0").rstrip(".") + "%"
