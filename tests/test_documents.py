@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from journey.command import cli
+from journey.hair.service_rules import RULES as SERVICE_RULES
 from journey.record.form import fit
 from journey.record.model import Visit
 from journey.record.nodes import Listing, Mapping
@@ -92,6 +93,7 @@ def test_the_tables_of_rules_are_those_of_the_code() -> None:
     cautions = [(rule.key, rule.weight, rule.source) for rule in CAUTIONS]
     care = [(rule.key, rule.source) for rule in CARE]
     assert _rows("caution") == cautions
+    assert _rows("service rule") == [(rule.code, rule.weight, rule.source) for rule in SERVICE_RULES]
     assert _rows("home care") == care
 
 

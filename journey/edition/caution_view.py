@@ -5,6 +5,7 @@ from __future__ import annotations
 from journey.colour.reason import Reason
 from journey.edition.desk import Desk
 from journey.edition.model import CareItem, CautionLine
+from journey.hair.service_rules import MIND, RULES
 from journey.record.model import Audience
 from journey.study.model import Advice, Caution
 
@@ -15,12 +16,10 @@ _FOR_THE_SALON = frozenset(
         "strand-test-missing",
         "bowl-refused",
         "bowl-look-again",
-        "no-bond-protection",
-        "lightened-twice",
         "medicines",
-        "stretches-too-far",
     }
 )
+_OF_SERVICES = frozenset(rule.code for rule in RULES)
 # About her health: told to a class only when she agreed to that apart.
 _HEALTH = frozenset(
     {"earlier-reaction", "black-henna-tattoo", "too-young", "scalp", "patch-test-reaction", "medicines"}
@@ -36,12 +35,18 @@ def journey_cautions(desk: Desk) -> tuple[CautionLine, ...]:
 
 
 def cautions_about(desk: Desk, option: str) -> tuple[CautionLine, ...]:
-    """What speaks against one option, or has to come first."""
-    return tuple(_line(desk, one) for one in desk.study.cautions if one.about == option)
+    """What speaks against one option, or has to come first; how it is worked is not for the client to mind."""
+    lines = [
+        _line(desk, one)
+        for one in desk.study.cautions
+        if one.about == option
+        and not (desk.is_client and one.rule in _OF_SERVICES and one.weight == MIND)
+    ]
+    return tuple(dict.fromkeys(lines))
 
 
 def _is_told(desk: Desk, caution: Caution) -> bool:
-    if desk.is_client and caution.rule in _FOR_THE_SALON:
+    if desk.is_client and (caution.rule in _FOR_THE_SALON or caution.rule in _OF_SERVICES):
         return False
     if desk.audience is not Audience.ARCHIVE and caution.rule in _HEALTH:
         return desk.permission.health
@@ -55,6 +60,8 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
     }
     if "title" in values:
         values["title"] = desk.gate.text("Visit.title", str(values["title"]))
+    if "service" in values:
+        values["service"] = desk.gate.text("Service.name", str(values["service"]))
     if "zone" in values:
         values["zone"] = desk.gate.text("Zone.name", str(values["zone"]))
     return CautionLine(

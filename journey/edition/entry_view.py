@@ -196,6 +196,8 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
     if (time := gate.value("Service.time", service.time)) is not None:
         add("time", words.minutes(round(time.minutes)))
     add("heat", gate.text("Service.heat", service.heat))
+    if (before := gate.value("Service.level_before", service.level_before)) is not None:
+        add("level-before", words.number(before))
     if (level := gate.value("Service.to_level", service.to_level)) is not None:
         add("to-level", words.number(level))
     if (width := gate.value("Service.section_width", service.section_width)) is not None:

@@ -184,7 +184,9 @@ class Service(Part):
     section_width: LengthField | None = None
     """How fine the hair was parted."""
     to_level: Level | None = None
-    """Level it was lifted to."""
+    """Level it was lifted to, or that the colour or the remover was to give."""
+    level_before: Level | None = None
+    """How dark the hair looked before it, colour included."""
     levels_seen: tuple[LevelSeen, ...] = ()
     """Levels while it worked, in order of time."""
     cut: LengthField | None = None
@@ -261,6 +263,8 @@ class PlannedService(Part):
     time: MinutesField
     """How long it will take."""
     to_level: Level | None = None
+    level_before: Level | None = None
+    """How dark the hair looks now, colour included."""
     cut: LengthField | None = None
     leaves: Share | None = None
     """Share of the colour that the removal is to leave."""

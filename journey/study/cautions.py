@@ -2,8 +2,9 @@
 
 It decides which cautions apply; it never diagnoses, and every one of them defers to the product's
 instructions, local rules and licensed practice. `CAUTIONS` lists the rules in the order in which they are
-told; words stand in the theme under `caution.<key>`. Weights: 'stop' not before this is settled, 'ask' find
-out first, 'mind' keep in mind.
+told; words stand in the theme under `caution.<key>`. What a service by its kind may and may not do is judged
+by `journey.hair.service_rules`, for every service done or planned. Weights: 'stop' not before this is settled,
+'ask' find out first, 'mind' keep in mind.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ from datetime import date, timedelta
 
 from journey.colour.reason import Value
 from journey.hair.bowl_checks import REFUSED
-from journey.hair.strand_questions import lightened_twice_cm, overlap_cm
-from journey.record.model import Bowl, Option, Record, Role, ServiceKind, Visit
+from journey.hair.service_rules import MIND, objections
+from journey.record.model import Bowl, Record, Role, ServiceKind, Visit
 from journey.study.bowls import problems_of, products_of
-from journey.study.growing import COLOURING, Grown, act_band
+from journey.study.growing import COLOURING, Grown
 from journey.study.model import Caution, OptionStudy
+from journey.study.service_facts import Judged, done_services, planned_services
 
 Kind = ServiceKind
 
@@ -30,9 +32,6 @@ PRACTICE = "common practice, no source"
 PATCH_TEST_HOURS = 48
 """The longer of the two periods that public sources and training texts name (24 and 48 hours)."""
 YOUNGEST = 16
-MOST_WET_STRETCH_PERCENT = 30.0
-"""Hair stretches back up to about here and is damaged beyond (keratin mechanics; a trade rule of 50 % lies
-near the breaking point)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,56 +182,6 @@ def _bowls(record: Record) -> Iterator[tuple[str, Bowl]]:
                 yield option.key, planned.bowl
 
 
-def _lightened_twice(facts: CautionFacts) -> Found:
-    for zone in facts.grown:
-        twice = lightened_twice_cm(zone.today)
-        if twice > 0.1:
-            yield "", {"zone": zone.zone.name, "cm": twice}
-
-
-def _overlap_planned(facts: CautionFacts) -> Found:
-    """Lightener planned over hair that is lightened already."""
-    today = float((facts.as_of - facts.start).days)
-    for option in facts.record.journey.options:
-        for service in option.services:
-            if service.kind is not Kind.LIGHTEN:
-                continue
-            for zone in facts.grown:
-                if zone.zone.key not in service.zones:
-                    continue
-                strand = zone.history.at(today)
-                near, far = strand.span_cm(act_band(strand, service.band))
-                cm = overlap_cm(strand, near, min(far, strand.length_cm()))
-                if cm > 0.1:
-                    yield option.key, {"zone": zone.zone.name, "cm": cm}
-
-
-def _heat_with_lightener(facts: CautionFacts) -> Found:
-    for visit in _visits(facts.record):
-        for service in visit.services:
-            if service.kind is Kind.LIGHTEN and service.heat not in (None, "none"):
-                yield visit.key, {}
-    for option in facts.record.journey.options:
-        for planned in option.services:
-            if planned.kind is Kind.LIGHTEN and planned.heat not in (None, "none"):
-                yield option.key, {}
-
-
-def _stretches_too_far(facts: CautionFacts) -> Found:
-    for visit in _visits(facts.record):
-        for condition in visit.conditions:
-            percent = condition.elasticity_wet_percent
-            if percent is not None and percent > MOST_WET_STRETCH_PERCENT:
-                yield visit.key, {"percent": percent, "limit": MOST_WET_STRETCH_PERCENT}
-
-
-def _no_bond_protection(facts: CautionFacts) -> Found:
-    for visit in _visits(facts.record):
-        kinds = [service.kind for service in visit.services]
-        if Kind.LIGHTEN in kinds and Kind.BOND_PROTECTION not in kinds[: kinds.index(Kind.LIGHTEN)]:
-            yield visit.key, {"title": visit.title}
-
-
 def _muddy(facts: CautionFacts) -> Found:
     for option in facts.options:
         if option.turns_muddy:
@@ -254,26 +203,6 @@ def _strand_test_next(facts: CautionFacts) -> Found:
             yield option.key, {}
 
 
-def _safe_step(facts: CautionFacts) -> Found:
-    """More levels in one session than the salon calls safe."""
-    today = float((facts.as_of - facts.start).days)
-    step = facts.record.salon.safe_lift_per_session
-    for option in facts.record.journey.options:
-        lift = max(_lifts(facts, option, today), default=0.0)
-        if lift > step:
-            yield option.key, {"levels": lift, "step": step}
-
-
-def _lifts(facts: CautionFacts, option: Option, today: float) -> Iterator[float]:
-    for service in option.services:
-        if service.kind is not Kind.LIGHTEN or service.to_level is None:
-            continue
-        for zone in facts.grown:
-            strand = zone.history.at(today)
-            if zone.zone.key in service.zones and (here := strand.layers_at(0.05)) is not None:
-                yield service.to_level - here.level
-
-
 def _always(facts: CautionFacts) -> Found:
     if any(
         service.kind in COLOURING | {Kind.LIGHTEN}
@@ -293,17 +222,11 @@ CAUTIONS: tuple[CautionRule, ...] = (
     CautionRule("metallic-salts", "stop", PRACTICE, _metallic_salts),
     CautionRule("bowl-refused", "stop", EU_LIMIT, _bowl_refused),
     CautionRule("strand-test-bad", "stop", PRACTICE, _strand_test_bad),
-    CautionRule("stretches-too-far", "stop", "keratin mechanics, J. Cosmet. Sci.", _stretches_too_far),
-    CautionRule("heat-with-lightener", "stop", PRACTICE, _heat_with_lightener),
-    CautionRule("overlap-planned", "stop", PRACTICE, _overlap_planned),
     CautionRule("strand-test-missing", "ask", PRACTICE, _strand_test_missing),
     CautionRule("henna", "ask", PRACTICE, _henna),
     CautionRule("medicines", "ask", PRACTICE, _ask_medicines),
     CautionRule("patch-test-next", "ask", FDA, _patch_test_next),
     CautionRule("strand-test-next", "ask", PRACTICE, _strand_test_next),
-    CautionRule("safe-step", "ask", "the salon's own limit", _safe_step),
-    CautionRule("lightened-twice", "mind", PRACTICE, _lightened_twice),
-    CautionRule("no-bond-protection", "mind", PRACTICE, _no_bond_protection),
     CautionRule("muddy", "mind", "predicted from today's colour", _muddy),
     CautionRule("bowl-look-again", "mind", "the product's instructions", _bowl_looked_at),
     CautionRule("gloves-and-air", "mind", EU_LABEL, _always),
@@ -325,4 +248,25 @@ def study_cautions(facts: CautionFacts) -> tuple[Caution, ...]:
         for about, values in rule.find(facts)
     ]
     order = ("stop", "ask", "mind")
+    found += service_cautions(facts)
     return tuple(sorted(found, key=lambda caution: order.index(caution.weight)))
+
+
+def service_cautions(facts: CautionFacts) -> list[Caution]:
+    """What the rules of services say against each one; what is done already can only be kept in mind."""
+    planned = planned_services(facts.record, facts.grown, facts.as_of, facts.start)
+    judged = [*done_services(facts.record, facts.grown), *(one for _, one in planned)]
+    return [caution for one in judged for caution in _against(one)]
+
+
+def _against(judged: Judged) -> list[Caution]:
+    return [
+        Caution(
+            rule=objection.code,
+            weight=objection.weight if judged.is_planned else MIND,
+            values={**objection.values, "service": judged.name},
+            source=objection.source,
+            about=judged.about,
+        )
+        for objection in objections(judged.facts)
+    ]

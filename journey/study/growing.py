@@ -58,6 +58,8 @@ class Grown:
 
     zone: Zone
     history: StrandHistory
+    before: Mapping[str, Strand]
+    """By service that reached it: the hair right before that service."""
 
     @property
     def today(self) -> Strand:
@@ -142,16 +144,24 @@ def _grow_zone(record: Record, zone: Zone, cm_per_day: float) -> Grown:
         growth_cm_per_day=cm_per_day,
     )
     history = StrandHistory.of(strand)
+    before: dict[str, Strand] = {}
     for visit in sorted(journey.visits, key=lambda one: one.date):
         if visit.date >= start:
-            strand = _after_visit(record, strand, zone, visit, start, washes)
+            strand = _after_visit(record, strand, zone, visit, start, washes, before)
             history = history.then(strand)
-    return Grown(zone, history)
+    return Grown(zone, history, before)
 
 
 def _after_visit(
-    record: Record, strand: Strand, zone: Zone, visit: Visit, start: date, washes: WashCalendar
+    record: Record,
+    strand: Strand,
+    zone: Zone,
+    visit: Visit,
+    start: date,
+    washes: WashCalendar,
+    before: dict[str, Strand],
 ) -> Strand:
+    """The strand when she got up; the hair each service met is put into ``before``."""
     day = float((visit.date - start).days)
     strand = strand.grow_to(day)
     for condition in visit.conditions:
@@ -159,6 +169,7 @@ def _after_visit(
             strand = strand.note_porosity(day, act_band(strand, condition.band), condition.porosity)
     for service in visit.services:
         if zone.key in service.zones:
+            before[service.key] = strand
             strand = act(
                 record, strand, service, key=service.key, day=day, washes=washes.washes_by(visit.date)
             )

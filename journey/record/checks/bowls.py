@@ -1,4 +1,7 @@
-"""Whether what is in a bowl can be the service it is said to be."""
+"""Whether what is in a bowl can be the service it is said to be.
+
+Whether it was wise (developer with a direct colour, an oxidative colour without) is judged by the study.
+"""
 
 from __future__ import annotations
 
@@ -16,14 +19,11 @@ CLASS_OF_KIND = {
     Kind.PERMANENT: ColourClass.PERMANENT,
 }
 """Kinds that say which class of colour they lay. A gloss or a toner may be of any class."""
-_NEEDS_DEVELOPER = frozenset({Kind.DEMI, Kind.PERMANENT})
-_WITHOUT_DEVELOPER = frozenset({ColourClass.DIRECT, ColourClass.ACID, ColourClass.TEMPORARY})
-"""Classes that bring their colour with them and need no oxygen; common practice, no source."""
 _LAYS_COLOUR = frozenset({Kind.DIRECT_COLOUR, Kind.DEMI, Kind.PERMANENT, Kind.GLOSS, Kind.TONER})
 
 
 def bowls_fit_kinds(draft: Draft) -> Iterator[Doubt]:
-    """Lightening has a lightener, removal a remover, colour its class, and developer where it needs one."""
+    """Lightening has a lightener, removal a remover, and colour its class."""
     for route, service in draft.all_services():
         bowl = service.bowl
         if bowl is None:
@@ -90,15 +90,6 @@ def _misfits(kind: ServiceKind, products: list[Product]) -> Iterator[tuple[Role 
             Role.COLOUR,
             f"a colour of class '{other}' makes this another kind of service",
             f"class '{wanted}'",
-        )
-    if kind in _NEEDS_DEVELOPER and Role.DEVELOPER not in roles:
-        yield None, f"{kind} colour needs its developer in the bowl", "its line"
-    if kind in _LAYS_COLOUR and Role.DEVELOPER in roles and classes and classes <= _WITHOUT_DEVELOPER:
-        name = " and ".join(sorted(classes))
-        yield (
-            Role.DEVELOPER,
-            f"{name} colour is laid without developer, which would lift the hair under it; take it out",
-            "",
         )
 
 
