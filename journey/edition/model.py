@@ -10,6 +10,7 @@ stand in `journey.edition.pieces`, what charts draw in `journey.edition.figures`
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from journey.edition.figures import (
     FadeFigure,
@@ -233,6 +234,29 @@ class Withheld:
     why: str
 
 
+class LeavingKind(StrEnum):
+    """What a person looks at before an edition is published."""
+
+    PHOTO = "photo"
+    TEXT = "text"
+    """What somebody wrote, after the filter."""
+    VALUES = "values"
+    """All that is written in one typed field: what charts and tables are made from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leaving:
+    """One thing that leaves with an edition. For the salon's eyes; no page shows it."""
+
+    kind: LeavingKind
+    name: str
+    """Where it stands in the record: a photo's key and part, or a field."""
+    sha256: str
+    """Another one whenever what leaves is another."""
+    text: str = ""
+    picture: Picture | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
     audience: Audience
@@ -274,3 +298,5 @@ class Edition:
     about: tuple[str, ...]
     """Plain sentences on how the colours were read and what they can not say."""
     withheld: tuple[Withheld, ...]
+    leaving: tuple[Leaving, ...] = ()
+    """All that leaves, to be looked at and signed for."""

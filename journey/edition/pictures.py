@@ -52,8 +52,9 @@ class Pictures:
         taken = self.photographs.facts(photo.file)
         return self._picture(photo, _square_around(patch, taken.width, taken.height), alt, caption)
 
-    def all(self) -> tuple[Picture, ...]:
-        return tuple(self._made.values())
+    def all(self) -> tuple[tuple[str, Picture], ...]:
+        """Each picture made so far with what it shows in the record's words: photo key, and which part."""
+        return tuple(self._made.items())
 
     def _picture(self, photo: Photo, part: Rectangle, alt: str, caption: str) -> Picture:
         taken = self.photographs.facts(photo.file)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from journey.edition.bowl_view import bowl_cards
 from journey.edition.calendar_file import calendar_text
@@ -23,6 +23,7 @@ from journey.edition.headlines import facts, refresh_words, today_chips, today_w
 from journey.edition.hue_view import hue_figure
 from journey.edition.identifiers import must_not_appear
 from journey.edition.ladder_view import ladder_figure
+from journey.edition.leaving import leaving_of
 from journey.edition.method_view import about_lines, checklist, method_notes
 from journey.edition.model import DataFile, Edition, Question, Table, Withheld
 from journey.edition.option_view import option_cards, options_table
@@ -71,7 +72,7 @@ def prepare_edition(
     contact = contact_sheet(desk)
     fade, hue, grade = fade_figure(desk), hue_figure(desk), grade_figure(desk)
     ladder, fibres = ladder_figure(desk), fibre_figures(desk)
-    return Edition(
+    edition = Edition(
         audience=permission.audience,
         language=words.language,
         title=gate.text("Journey.title", journey.title),
@@ -105,6 +106,8 @@ def prepare_edition(
         about=about_lines(desk),
         withheld=_ledger(desk, cleaner),
     )
+    # Last, when everything has passed the gate.
+    return replace(edition, leaving=leaving_of(desk))
 
 
 def _cleaner(record: Record, permission: Permission, words: Wording) -> _Cleaner:

@@ -13,7 +13,7 @@ The default is withheld: a field without a line here is a failing test and reach
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, TypeVar
 
@@ -324,17 +324,19 @@ class Gate:
     audience: Audience
     clean: Callable[[str], str]
     """The text filter."""
+    said: dict[tuple[str, str], None] = field(default_factory=dict)
+    """(field, text as let through), each once, in the order asked for."""
 
     def text(self, path: str, value: str | None) -> str:
         """A text after the filter, or '' when this audience does not get it."""
         if value is None:
             return ""
         treatment = self._treatment(path)
-        if treatment is Treatment.FILTER:
-            return self.clean(str(value))
-        if treatment is Treatment.SHOW:
-            return str(value)
-        return ""
+        if treatment not in (Treatment.FILTER, Treatment.SHOW):
+            return ""
+        through = self.clean(str(value)) if treatment is Treatment.FILTER else str(value)
+        self.said[path, through] = None
+        return through
 
     def value(self, path: str, value: T | None) -> T | None:
         """A typed value, or None when this audience does not get it."""
