@@ -77,9 +77,7 @@ def check(folder: Path) -> None:
 
 @cli.command()
 @click.argument("folder", type=Folder)
-@click.option(
-    "--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True
-)
+@click.option("--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True)
 @_as_of
 def measure(folder: Path, form: str, as_of: date | None) -> None:
     """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings."""
@@ -103,9 +101,7 @@ def measure(folder: Path, form: str, as_of: date | None) -> None:
     type=click.Path(file_okay=False, path_type=Path),
     help="Where sites go; FOLDER_sites unless given.",
 )
-@click.option(
-    "--today", type=_Day(), help="The day on which consent is asked for; the real one unless given."
-)
+@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
 @_as_of
 def compile_(
     folder: Path, audiences: Sequence[str], to: Path | None, today: date | None, as_of: date | None
@@ -134,30 +130,69 @@ def compile_(
 
 @cli.command()
 @click.argument("folder", type=Folder)
+@click.option("--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at.")
+@click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
 @click.option(
-    "--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at."
-)
-@click.option(
-    "--today", type=_Day(), help="The day on which consent is asked for; the real one unless given."
+    "--sheet",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Where the contact sheet is written; beside FOLDER unless given.",
 )
 @_as_of
-def disclose(folder: Path, audience: str, today: date | None, as_of: date | None) -> None:
-    """Say what of FOLDER leaves with an edition, what stays, and why."""
+def disclose(folder: Path, audience: str, today: date | None, sheet: Path | None, as_of: date | None) -> None:
+    """Say what of FOLDER leaves with an edition, what stays, and why; and write it all on one sheet to look at."""
     from journey.edition.consent import Refusal
     from journey.pipeline import prepare
     from journey.readout import ledger_lines
     from journey.record.model import Audience
     from journey.site.theme import load_theme
+    from journey.vouching import sheet_path, show
 
-    studied = _study(folder, as_of)
-    edition = prepare(
-        studied, Audience(audience), today=today or date.today(), theme=load_theme(), language="en"
-    )
-    if isinstance(edition, Refusal):
-        _refuse(edition.reasons)
+    studied, whom = _study(folder, as_of), Audience(audience)
+    place, day = sheet or sheet_path(folder, whom), today or date.today()
+    shown = show(studied, whom, today=day, theme=load_theme(), sheet=place)
+    if isinstance(shown, Refusal):
+        _refuse(shown.reasons)
         return
-    for line in ledger_lines(edition):
+    # Said in the language of this command; the sheet is in the client's.
+    told = prepare(studied, whom, today=day, theme=load_theme(), language="en", to_look_only=True)
+    assert not isinstance(told, Refusal)
+    for line in ledger_lines(told):
         click.echo(line)
+    click.echo("")
+    click.echo(f"Everything to look at: {place}")
+    click.echo(f"not signed: {len(shown.waiting)} of {len(shown.edition.leaving)}")
+    if shown.waiting:
+        click.echo(f"  journey vouch {folder} --for {audience} --by STYLIST --sheet {shown.code}")
+
+
+@cli.command()
+@click.argument("folder", type=Folder)
+@click.option(
+    "--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition that was looked at."
+)
+@click.option("--by", required=True, help="Key of the stylist who looked at every photo and read every text.")
+@click.option("--sheet", required=True, help="Code on the contact sheet that was looked at.")
+@click.option("--today", type=_Day(), help="The day it was looked at; the real one unless given.")
+@_as_of
+def vouch(folder: Path, audience: str, by: str, sheet: str, today: date | None, as_of: date | None) -> None:
+    """Record in FOLDER who looked at what leaves with an edition. Any change to it asks for new eyes."""
+    from journey.edition.consent import Refusal
+    from journey.record.model import Audience
+    from journey.site.theme import load_theme
+    from journey.vouching import vouch as record_vouching
+
+    recorded = record_vouching(
+        _study(folder, as_of),
+        Audience(audience),
+        by=by,
+        sheet=sheet,
+        today=today or date.today(),
+        theme=load_theme(),
+    )
+    if isinstance(recorded, Refusal):
+        _refuse(recorded.reasons)
+        return
+    click.echo(f"{len(recorded)} items of the {audience} edition signed by {by}")
 
 
 @cli.command()
@@ -224,9 +259,7 @@ def _say_outcome(outcome: Outcome) -> None:
     if outcome.site is not None:
         left_out = sum(one.count for one in outcome.withheld)
         click.echo(f"{outcome.audience}: {outcome.site / 'index.html'}")
-        click.echo(
-            f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
-        )
+        click.echo(f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why")
         return
     click.echo(f"{outcome.audience}: not published", err=True)
     for reason in outcome.why_not:

@@ -21,12 +21,15 @@ from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
 from journey.edition.model import Edition, Withheld
 from journey.edition.prepare import prepare_edition
+from journey.edition.sign_off import NEEDS_SIGN_OFF, why_unsigned
 from journey.edition.wording import Wording
 from journey.identifiers import Identifier
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
 from journey.record.reader import read_record
+from journey.record.sign_offs import SignOff, read_sign_offs
 from journey.site.derivatives import PicturesAhead
+from journey.site.looks import unlike_signed
 from journey.site.publish import FIXED_TIME, publish, settle, staging_folder, unpublish
 from journey.site.theme import Theme
 from journey.site.writer import pictures_of, write_site
@@ -59,6 +62,8 @@ class Studied:
     record: Record
     photographs: PhotoFolder
     study: Study
+    sign_offs: tuple[SignOff, ...] = ()
+    """Who vouched for what, in the order given."""
 
 
 def study_folder(
@@ -71,24 +76,36 @@ def study_folder(
     """Read a folder and compute everything about it. Raises FolderProblems with every problem at once."""
     progress("reading the folder")
     record = read_record(folder)
+    sign_offs = read_sign_offs(folder, [stylist.key for stylist in record.salon.stylists])
     photographs = PhotoFolder(folder / "photos")
     study = study_record(
         record, photographs, as_of=as_of or record.last_day, progress=progress, workshop=workshop
     )
-    return Studied(folder, record, photographs, study)
+    return Studied(folder, record, photographs, study, sign_offs)
 
 
 def prepare(
-    studied: Studied, audience: Audience, *, today: date, theme: Theme, language: str | None = None
+    studied: Studied,
+    audience: Audience,
+    *,
+    today: date,
+    theme: Theme,
+    language: str | None = None,
+    to_look_only: bool = False,
 ) -> Edition | Refusal:
-    """The edition for one audience, or why there is none. `today` is the day consent is asked for.
+    """The edition for one audience, or why there is none.
 
-    It is worded in `language`, the client's own unless given.
+    `today` is the day consent is asked for. It is worded in `language`, the client's own unless given.
+    `to_look_only` is for the eyes of the salon, and of the client who has to see the contact sheet before she
+    can have seen it; such an edition is never published.
     """
-    permission = ask_consent(studied.record, audience, today)
+    signed = {one.sheet for one in studied.sign_offs if one.edition is audience}
+    sheets = signed if audience in NEEDS_SIGN_OFF else None
+    permission = ask_consent(studied.record, audience, today, sheets=sheets, to_look_only=to_look_only)
     if isinstance(permission, Refusal):
         return permission
-    wording = Wording.load(theme.words, language or studied.record.journey.language, audience, studied.study.start)
+    spoken = language or studied.record.journey.language
+    wording = Wording.load(theme.words, spoken, audience, studied.study.start)
     return prepare_edition(studied.record, studied.study, studied.photographs, permission, wording)
 
 
@@ -117,10 +134,16 @@ def compile_folder(
         for audience in audiences:
             progress(f"preparing the {audience} edition")
             edition = prepare(studied, audience, today=today, theme=theme)
+            sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
+            unsigned = None
             if isinstance(edition, Edition):
-                ahead.begin(pictures_of(edition))
+                if audience in NEEDS_SIGN_OFF:
+                    unsigned = why_unsigned(edition, sign_offs, folder.name)
+                if unsigned is None:
+                    ahead.begin(pictures_of(edition))
             canaries = must_not_appear(studied.record, audience)
-            tasks.append(_Task(audience, edition, to, theme, Shelf(shop.cache, sources), canaries))
+            shelf = Shelf(shop.cache, sources)
+            tasks.append(_Task(audience, edition, to, theme, shelf, canaries, unsigned, sign_offs))
         ahead.finish(progress)
         progress("writing and auditing the sites")
         run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
@@ -140,6 +163,10 @@ class _Task:
     theme: Theme
     shelf: Shelf
     must_not_appear: tuple[Identifier, ...] = field(repr=False)
+    unsigned: str | None
+    """What nobody has vouched for yet, where somebody has to."""
+    sign_offs: tuple[SignOff, ...] = field(repr=False)
+    """Where somebody has to vouch: who did, for what."""
 
 
 def _finish(task: _Task) -> Outcome:
@@ -149,9 +176,14 @@ def _finish(task: _Task) -> Outcome:
     if isinstance(edition, Refusal):
         unpublish(target)
         return Outcome(audience=audience, site=None, why_not=edition.reasons)
+    if task.unsigned is not None:
+        return Outcome(audience=audience, site=None, why_not=(task.unsigned,))
     with staging_folder(target) as staging:
         write_site(edition, staging, theme=task.theme, shelf=task.shelf)
         settle(staging)
+        strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
+        if strange:
+            return Outcome(audience=audience, site=None, why_not=strange)
         report = audit_site(staging, identifiers=task.must_not_appear, fixed_time=FIXED_TIME)
         if report.findings:
             return Outcome(

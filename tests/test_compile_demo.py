@@ -157,9 +157,12 @@ def test_a_number_is_traced_to_its_lines(sites: Path) -> None:
     assert "formula:" in done.output
 
 
-def test_disclose_says_what_stays_and_why() -> None:
-    """The ledger names withheld fields, replaced words and photos."""
-    done = CliRunner().invoke(cli, ["disclose", str(DEMO), "--for", "class", "--today", TODAY.isoformat()])
+def test_disclose_says_what_stays_and_why(tmp_path: Path) -> None:
+    """The ledger names withheld fields, replaced words and photos; the sheet lies where it was asked for."""
+    sheet = tmp_path / "sheet.html"
+    command = ["disclose", str(DEMO), "--for", "class", "--today", TODAY.isoformat(), "--sheet", str(sheet)]
+    done = CliRunner().invoke(cli, command)
+    assert sheet.stat().st_size > 1_000_000
     assert done.exit_code == 0, done.output
     for said in ("Words replaced: her name", "Photos she withdrew", "BowlLine.lot", "Visit.private_note"):
         assert said in done.output

@@ -26,6 +26,7 @@ from journey.edition.model import Leaving, LeavingKind, Picture
 from journey.edition.photographs import COVER_COLOUR, GROWTH, SMALLEST_RIM_PX
 from journey.edition.rules import RULES, Treatment
 from journey.record.model import Audience, Record
+from journey.record.private import Private
 
 _LETTERS: Final = "bcdfghjklmnpqrst"
 """Sixteen letters without vowels, so that no code is a word."""
@@ -48,7 +49,7 @@ def sheet_code(leaving: tuple[Leaving, ...]) -> str:
     """One code for all items together, as printed on the contact sheet: five groups of four letters.
 
     >>> sheet_code(())
-    'tncl-sghr-mkqm-bhmr-nkty'
+    'sfpb-qggd-mltq-cqcg-mntp'
     """
     together = hashlib.sha256("\n".join(sorted(f"{one.kind} {one.sha256}" for one in leaving)).encode())
     letters = "".join(_LETTERS[int(digit, 16)] for digit in together.hexdigest()[: 2 * _CODE_BYTES])
@@ -94,7 +95,7 @@ def _leaves(part: BaseModel) -> Iterator[tuple[str, Any]]:
         for one in inner:
             if isinstance(one, BaseModel):
                 yield from _leaves(one)
-            elif one is not None:
+            elif one is not None and not isinstance(one, Private):
                 yield f"{type(part).__name__}.{name}", one
 
 

@@ -54,6 +54,10 @@ class Theme:
         whole = "".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
         return re.sub(r"/\*.*?\*/|\n", "", whole, flags=re.DOTALL) + "\n"
 
+    def sheet_style(self) -> str:
+        """The style of the salon's contact sheet, exactly as it is hashed."""
+        return (self.folder / "sheet.css").read_text(encoding="utf-8").strip()
+
     def script(self) -> str:
         """The script that goes into the page, exactly as it is hashed."""
         return (self.folder / "bench.js").read_text(encoding="utf-8").strip()
