@@ -127,9 +127,14 @@ def ledger_lines(edition: Edition) -> Iterator[str]:
     yield f"  {tables} tables, {files} files of numbers, {len(edition.questions)} questions"
     yield ""
     yield "stays"
-    width = max((len(one.what) for one in edition.withheld), default=0)
-    for one in edition.withheld:
-        yield f"  {one.count:4d}  {one.what:<{width}}  {one.why}"
+    lines = [
+        (count, what, one.why)
+        for one in edition.withheld
+        for what, count in one.fields or ((one.what, one.count),)
+    ]
+    width = max((len(what) for _, what, _ in lines), default=0)
+    for count, what, why in lines:
+        yield f"  {count:4d}  {what:<{width}}  {why}"
 
 
 def in_english(studied: Studied, words: Path) -> Wording:

@@ -184,20 +184,22 @@ def test_a_started_folder_reads_and_says_what_consent_is_missing(tmp_path: Path)
     assert checked.exit_code == 0, checked.output
 
 
-def test_a_language_without_sentences_is_refused_in_one_line(tmp_path: Path) -> None:
-    """A theme that does not speak the client's language says so; nothing is made, nothing is traced."""
+def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path) -> None:
+    """With `language: es` the page passes the audit, says nothing of the theme in English, and fits a phone."""
     folder = tmp_path / "client"
     shutil.copytree(DEMO, folder)
     journey = folder / "journey.yaml"
     journey.write_text(
         journey.read_text(encoding="utf-8").replace("language: en", "language: es", 1), encoding="utf-8"
     )
-    done = subprocess.run(
-        [sys.executable, "-m", "journey", "compile", str(folder), "--to", str(tmp_path / "to")],
-        capture_output=True,
-        text=True,
-        check=False,
+    to = tmp_path / "to"
+    done = CliRunner().invoke(
+        cli, ["compile", str(folder), "--for", "client", "--to", str(to), "--today", TODAY.isoformat()]
     )
-    assert done.returncode == 1
-    assert "sentences" in done.stderr
-    assert "Traceback" not in done.stderr
+    assert done.exit_code == 0, done.output
+    html = (to / "client" / "index.html").read_text(encoding="utf-8")
+    assert '<html lang="es"' in html
+    for said in ("Tu color hoy", "El mejor momento para volver", "13 de junio", "raíces"):
+        assert said in html
+    for said in (" June", "mid-lengths", "Colour", "The best time", "per cent"):
+        assert said not in html

@@ -232,6 +232,8 @@ class Withheld:
     what: str
     count: int
     why: str
+    fields: tuple[tuple[str, int], ...] = ()
+    """(field of the record, how often it is filled in), where the line is about fields: for the terminal."""
 
 
 class LeavingKind(StrEnum):

@@ -7,7 +7,7 @@ are prepared in modules of their own; here they are put together, and the ledger
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 
 from journey.edition.bowl_view import bowl_cards
@@ -175,6 +175,20 @@ def _consent_lines(desk: Desk) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def _withheld_fields(desk: Desk) -> Iterator[Withheld]:
+    """One line for all fields that stay behind for the same reason."""
+    by_reason: dict[str, list[tuple[str, int]]] = {}
+    for path, count, why in withheld_fields(desk.record, desk.audience):
+        by_reason.setdefault(why, []).append((path, count))
+    for why, fields in by_reason.items():
+        yield Withheld(
+            desk.words.say("ledger.fields", n=float(len(fields))),
+            sum(count for _, count in fields),
+            desk.words.phrase(why),
+            tuple(fields),
+        )
+
+
 def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
     """What stayed behind, how often and why: fields, words replaced, photos, covers."""
     words = desk.words
@@ -186,9 +200,7 @@ def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
         )
         for kind, count in sorted(cleaner.replaced.items())
     ]
-    lines += [
-        Withheld(path, count, words.phrase(why))
-        for path, count, why in withheld_fields(desk.record, desk.audience)]
+    lines += _withheld_fields(desk)
     photos = [photo for entry in entries_in_order(desk.record.journey) for photo in entry.photos]
     granted = desk.permission.photos
     withdrawn = desk.permission.withdrawn_photos

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import string
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -11,7 +12,9 @@ from typing import Any
 import pytest
 import yaml
 
+from journey.edition.rules import RULES
 from journey.site.theme import load_theme
+from journey.study.cautions import CAUTIONS
 
 CODE = Path(__file__).parents[2] / "journey"
 RAISED = {"NotCalibratableError": "reason", "NoFibreError": "reason"}
@@ -63,3 +66,14 @@ def test_no_sentence_is_for_a_reason_nobody_gives(language: str) -> None:
         for key in sentences[section]:
             plain = key.partition("@")[0]
             assert plain in known or plain.startswith(put_together), f"{section}.{key}"
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_fixed_text_of_the_code_has_its_words(language: str) -> None:
+    """Why a field stays behind, where a caution is from, and in what unit a number stands."""
+    path = load_theme().words / language / "sentences.yaml"
+    phrases = yaml.safe_load(path.read_text(encoding="utf-8"))["phrase"]
+    for rule in RULES.values():
+        assert rule.why in phrases or not rule.why
+    for caution in CAUTIONS:
+        assert caution.source in phrases or re.search(r"\d{3}", caution.source), caution.source

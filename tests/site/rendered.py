@@ -8,12 +8,12 @@ from journey.edition.model import Edition
 from journey.record.model import Audience
 from journey.site.derivatives import PictureSize, edges_for, fallback_edge
 from journey.site.pages import WrittenPage, write_page
-from journey.site.theme import load_theme
+from journey.site.theme import Theme, load_theme
 from journey.site.writer import pictures_of
 from tests.edition_example import example_edition
 
 
-def render(edition: Edition) -> WrittenPage:
+def render(edition: Edition, theme: Theme | None = None) -> WrittenPage:
     sizes = {
         picture.name: tuple(
             PictureSize(f"{picture.name}-{edge}", edge, edge, has_jpeg=edge == fallback_edge(edges_for(picture)))
@@ -21,7 +21,7 @@ def render(edition: Edition) -> WrittenPage:
         )
         for picture in pictures_of(edition)
     }
-    return write_page(edition, load_theme(), sizes)
+    return write_page(edition, theme or load_theme(), sizes)
 
 
 @cache
