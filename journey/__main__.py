@@ -1,5 +1,5 @@
-"""`python -m journey` is the same as `journey`."""
+"""`python -m journey` is the command line."""
 
-from journey.command import main
+from journey.entry import main
 
 main()

@@ -18,6 +18,7 @@ import os
 import shutil
 import stat
 import tempfile
+import time
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -25,9 +26,11 @@ from typing import Final
 
 from journey.errors import JourneyError
 from journey.tool_version import tool_version
+from journey.up_to_date import kept_folder
 
 LIMIT_BYTES: Final = 4 << 30
 """Some 600 clients' pictures; beyond it the entries that were not used for longest go."""
+_DAY_S: Final = 86_400
 _MAGIC: Final = b"derived 1"
 _HEADER_BYTES: Final = 1 << 20
 _PRIVATE: Final = 0o700
@@ -39,9 +42,7 @@ class CacheFolderError(JourneyError):
 
 def default_folder() -> Path:
     """Where things are kept unless told otherwise: `colour-journey` in the user's cache folder (XDG)."""
-    given = os.environ.get("XDG_CACHE_HOME", "")
-    base = Path(given) if given.startswith("/") else Path.home() / ".cache"
-    return base / "colour-journey"
+    return Path(kept_folder())
 
 
 def key_of(kind: str, *inputs: str | bytes) -> str:
@@ -155,6 +156,18 @@ class Cache:
             total -= size
             gone += 1
         return gone
+
+    def sweep_daily(self) -> None:
+        """`sweep`, unless that was done within a day: looking at every entry takes a while."""
+        mark = self.folder / "swept"
+        try:
+            if mark.exists() and time.time() - mark.stat().st_mtime < _DAY_S:
+                return
+            mark.touch(mode=0o600)
+            os.utime(mark)
+        except OSError:
+            return
+        self.sweep()
 
     def _path(self, key: str) -> Path:
         return self.folder / key[:2] / key

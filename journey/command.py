@@ -15,9 +15,14 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from journey.cache import Cache
+    from journey.clients import ClientJob, ClientMade
     from journey.edition.wording import Wording
     from journey.pipeline import Outcome, Studied
     from journey.study.model import Caution
+    from journey.up_to_date import Register
 
 AUDIENCES = ("client", "class", "archive")
 
@@ -103,29 +108,110 @@ def measure(folder: Path, form: str, as_of: date | None) -> None:
 )
 @click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
 @_as_of
+@click.option(
+    "--workers", "count", type=click.IntRange(1, 256), help="Processes to share the work; all there are."
+)
+@click.option(
+    "--cluster", metavar="ADDRESS", help="Share the work with a Dask cluster that sees the same folders."
+)
+@click.option("--fresh", is_flag=True, help="Make everything anew, and keep nothing of it for the next time.")
+@click.pass_obj
 def compile_(
-    folder: Path, audiences: Sequence[str], to: Path | None, today: date | None, as_of: date | None
+    arguments: Sequence[str] | None,
+    folder: Path,
+    audiences: Sequence[str],
+    to: Path | None,
+    today: date | None,
+    as_of: date | None,
+    count: int | None,
+    cluster: str | None,
+    fresh: bool,
 ) -> None:
-    """Make, audit and publish the sites of FOLDER."""
-    from journey.pipeline import compile_folder
+    """Make, audit and publish the sites of FOLDER: one client, or a folder of many clients' folders.
+
+    What is as it was the last time is not made again.
+    """
+    from journey.clients import ClientJob
     from journey.record.model import Audience
     from journey.site.theme import load_theme
+    from journey.up_to_date import Register, clients_in
+    from journey.workers import processors, workers
 
-    target = to or default_target(folder)
-    with _progress() as tell:
-        outcomes = compile_folder(
-            folder,
-            audiences=[Audience(one) for one in audiences or AUDIENCES],
-            today=today or date.today(),
-            to=target,
+    whole, target = folder.resolve(), (to or default_target(folder)).resolve()
+    clients = [Path(one) for one in clients_in(str(whole))] or [whole]
+    register = Register(list(arguments), str(whole), str(target)) if arguments is not None and not fresh else None
+    cache = None if fresh else _cache()
+    jobs = [
+        ClientJob(
+            folder=client,
+            to=target if client == whole else target / client.name,
+            all_sites=target,
+            audiences=tuple(Audience(one) for one in audiences or AUDIENCES),
             theme=load_theme(),
+            today=today or date.today(),
+            today_is_given=today is not None,
             as_of=as_of,
-            progress=tell,
+            cache=cache,
         )
-    for outcome in outcomes:
-        _say_outcome(outcome)
-    if any(outcome.findings for outcome in outcomes) or not any(outcome.site for outcome in outcomes):
+        for client in clients
+    ]
+    with workers(count or processors(), cluster) as executor:
+        made_all = (
+            _compile_one(jobs[0], executor, register)
+            if clients == [whole]
+            else _compile_many(jobs, executor, register)
+        )
+    if cache is not None:
+        cache.sweep_daily()
+    if not made_all:
         sys.exit(1)
+
+
+def _compile_one(job: ClientJob, executor: Executor | None, register: Register | None) -> bool:
+    from journey.clients import compile_client
+
+    with _progress() as tell:
+        made = compile_client(job, executor, tell)
+    said = [line for outcome in made.outcomes for line in outcome_lines(outcome)]
+    for line, is_complaint in said:
+        click.echo(line, err=is_complaint)
+    if register is not None and made.stand is not None:
+        made.stand.said, made.stand.complained = (
+            "".join(f"{line}\n" for line, is_complaint in said if is_complaint == wanted)
+            for wanted in (False, True)
+        )
+        register.add(str(job.folder), made.stand)
+        register.rewrite()
+    return made.is_made
+
+
+def _compile_many(jobs: Sequence[ClientJob], executor: Executor | None, register: Register | None) -> bool:
+    """All that are not as they were; the end says who was not made, and why."""
+    from journey.clients import compile_clients
+
+    if register is not None:
+        register.load()
+    todo = [job for job in jobs if register is None or not register.is_clean(str(job.folder))]
+    not_made: list[ClientMade] = []
+    with _progress() as tell:
+        for made in compile_clients(todo, executor, tell):
+            if not made.is_made:
+                not_made.append(made)
+            if register is not None and made.stand is not None:
+                register.add(str(made.folder), made.stand)
+    if register is not None:
+        register.keep_only([str(job.folder) for job in jobs])
+        register.rewrite()
+    click.echo(f"{len(jobs)} clients: {len(todo) - len(not_made)} made, {len(jobs) - len(todo)} as they were")
+    for made in not_made:
+        click.echo(f"{made.folder.name}: not made", err=True)
+        for line in made.problems.splitlines():
+            click.echo(f"  {line}", err=True)
+        for outcome in made.outcomes:
+            for line, is_complaint in outcome_lines(outcome):
+                if is_complaint:
+                    click.echo(f"  {line}", err=True)
+    return not not_made
 
 
 @cli.command()
@@ -234,9 +320,21 @@ def default_target(folder: Path) -> Path:
 
 def _study(folder: Path, as_of: date | None) -> Studied:
     from journey.pipeline import study_folder
+    from journey.workshop import Workshop
 
     with _progress() as tell:
-        return study_folder(folder, as_of=as_of, progress=tell)
+        return study_folder(folder, as_of=as_of, progress=tell, workshop=Workshop(_cache()))
+
+
+def _cache() -> Cache | None:
+    """What was kept from earlier runs; without a folder for it nothing is kept, and one line says so."""
+    from journey.cache import Cache, CacheFolderError, default_folder
+
+    try:
+        return Cache.at(default_folder())
+    except CacheFolderError as refused:
+        click.echo(f"{refused}; nothing is kept for the next time", err=True)
+        return None
 
 
 class _progress:  # noqa: N801 - used as a function
@@ -255,17 +353,14 @@ class _progress:  # noqa: N801 - used as a function
             click.echo("\r\x1b[K", nl=False, err=True)
 
 
-def _say_outcome(outcome: Outcome) -> None:
+def outcome_lines(outcome: Outcome) -> list[tuple[str, bool]]:
+    """What is told of one edition, and for each line whether it is a complaint."""
     if outcome.site is not None:
         left_out = sum(one.count for one in outcome.withheld)
-        click.echo(f"{outcome.audience}: {outcome.site / 'index.html'}")
-        click.echo(f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why")
-        return
-    click.echo(f"{outcome.audience}: not published", err=True)
-    for reason in outcome.why_not:
-        click.echo(f"  {reason}", err=True)
-    for finding in outcome.findings:
-        click.echo(f"  {finding}", err=True)
+        told = f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
+        return [(f"{outcome.audience}: {outcome.site / 'index.html'}", False), (told, False)]
+    why = [*outcome.why_not, *(str(finding) for finding in outcome.findings)]
+    return [(f"{outcome.audience}: not published", True), *((f"  {reason}", True) for reason in why)]
 
 
 def _english(studied: Studied) -> Wording:
@@ -297,7 +392,8 @@ def main() -> None:
     """Run the command line; a refusal is one line each on standard error, never a traceback."""
     from journey.errors import JourneyError
 
+    arguments = sys.argv[2:] if sys.argv[1:2] == ["compile"] else None
     try:
-        cli(standalone_mode=True)
+        cli(standalone_mode=True, obj=arguments)
     except JourneyError as refused:
         _refuse(str(refused).splitlines())

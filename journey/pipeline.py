@@ -11,9 +11,11 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
 from pathlib import Path
+
+from pydantic import BaseModel
 
 from journey.audit.report import Finding, audit_site
 from journey.cache import Cache, Shelf
@@ -52,6 +54,8 @@ class Outcome:
     withheld: tuple[Withheld, ...] = ()
     findings: tuple[Finding, ...] = ()
     """What the audit found, when that is why it was not published."""
+    holds_until: date = date.max
+    """The last day on which it would be the same, if nothing is written in the meantime."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +151,25 @@ def compile_folder(
         ahead.finish(progress)
         progress("writing and auditing the sites")
         run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
-        return tuple(run(_finish, tasks))
+        until = holds_until(studied.record, today)
+        return tuple(replace(outcome, holds_until=until) for outcome in run(_finish, tasks))
+
+
+def holds_until(record: Record, today: date) -> date:
+    """The last day before any day written in the record begins or is over: a consent may begin or end on it."""
+    turns = [turn for day in _days_in(record) for turn in (day, day + timedelta(days=1)) if turn > today]
+    return min(turns) - timedelta(days=1) if turns else date.max
+
+
+def _days_in(part: object) -> Iterator[date]:
+    if isinstance(part, date):
+        yield part if part < date.max else date.min
+    elif isinstance(part, BaseModel):
+        for _, value in part:
+            yield from _days_in(value)
+    elif isinstance(part, tuple | list):
+        for value in part:
+            yield from _days_in(value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,16 +11,16 @@ from __future__ import annotations
 import os
 import sys
 
-_HERE = os.path.dirname(os.path.abspath(__file__))  # noqa: PTH100, PTH120 - pathlib costs as much as the whole check
+_HERE = os.path.dirname(os.path.abspath(__file__))
 _known: str | None = None
 
 
 def tool_folders() -> tuple[str, ...]:
     """The package's folder and that of its themes: beside it in a checkout, elsewhere once installed."""
-    beside = os.path.join(os.path.dirname(_HERE), "themes")  # noqa: PTH118, PTH120
-    if os.path.isdir(beside):  # noqa: PTH112
+    beside = os.path.join(os.path.dirname(_HERE), "themes")
+    if os.path.isdir(beside):
         return _HERE, beside
-    return _HERE, os.path.join(os.path.dirname(_HERE), "journey_themes")  # noqa: PTH118, PTH120
+    return _HERE, os.path.join(os.path.dirname(_HERE), "journey_themes")
 
 
 def tool_files() -> list[os.DirEntry[str]]:
@@ -46,9 +46,9 @@ def tool_version() -> str:
 
         digest = hashlib.sha256(sys.version.encode())
         for entry in tool_files():
-            with open(entry.path, "rb") as file:  # noqa: PTH123
+            with open(entry.path, "rb") as file:
                 content = file.read()
-            digest.update(f"\0{os.path.basename(entry.path)}\0{len(content)}\0".encode())  # noqa: PTH119
+            digest.update(f"\0{os.path.basename(entry.path)}\0{len(content)}\0".encode())
             digest.update(content)
         digest.update("\0".join(_installed()).encode())
         _known = digest.hexdigest()
@@ -59,6 +59,6 @@ def _installed() -> list[str]:
     """Name and release of every installed distribution, as the folders that describe them are called."""
     names: set[str] = set()
     for folder in sys.path:
-        if os.path.isdir(folder):  # noqa: PTH112
-            names.update(name for name in os.listdir(folder) if name.endswith(".dist-info"))  # noqa: PTH208
+        if os.path.isdir(folder):
+            names.update(name for name in os.listdir(folder) if name.endswith(".dist-info"))
     return sorted(names)

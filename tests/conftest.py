@@ -5,7 +5,9 @@ A missing browser is an error, never a skip.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -15,6 +17,16 @@ from tests.screenshots import ARGUMENTS, CHROMIUM
 
 settings.register_profile("same every time", derandomize=True, deadline=None)
 settings.load_profile("same every time")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Nothing of a test is kept among the user's own things, and nothing of theirs reaches a test."""
+    with pytest.MonkeyPatch.context() as patch:
+        # The drawing library's list of fonts is no part of this, and takes seconds to make.
+        patch.setenv("MPLCONFIGDIR", os.environ.get("MPLCONFIGDIR") or str(Path.home() / ".cache" / "matplotlib"))
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield
 
 
 @pytest.fixture(scope="session")
