@@ -9,7 +9,15 @@ from __future__ import annotations
 from journey.edition import model as m
 from journey.record.model import Audience
 from tests.example_bowls import bowls, options
-from tests.example_figures import fade_figure, fibres, grade_figure, hue_figure, ladder, readings_table
+from tests.example_figures import (
+    fade_figure,
+    fibres,
+    grade_figure,
+    hue_figure,
+    ladder,
+    readings_table,
+    removal_figure,
+)
 from tests.example_hair import PLACES, TODAY, WEEKS, Sheets, chip, strand, when
 
 ENTRY_WORDS = {
@@ -245,6 +253,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
         hue=None if client else hue_figure(audience),
         grade=None if client else grade_figure(audience),
         ladder=None if client else ladder(audience),
+        removal=None if client else removal_figure(audience),
         fibres=() if client else (fibres(audience, sheets),),
         bowls=bowls(audience),
         contact=tuple(
@@ -261,6 +270,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
         ),
         options=options_here,
         options_table=compare,
+        shades=("Would still show true over today's hair: violet.", "Would turn: teal (to grey)."),
         tables=()
         if client
         else (readings_table(audience, WEEKS, "readings", "Measured colour, nine visits, four places"),),

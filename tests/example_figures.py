@@ -223,3 +223,35 @@ def ladder(audience: Audience) -> m.LadderFigure:
             rows=rows,
         ),
     )
+
+
+def removal_figure(audience: Audience) -> m.RemovalFigure:
+    def stage(label: str, left: str) -> m.RemovalStage:
+        one = chip(audience, 14, 1)
+        return m.RemovalStage(label=label, left=left, light=one, expected=one, strong=one)
+
+    told = (("today", "100 %"), ("after one removal", "40 %"), ("after 2 removals", "16 %"))
+    stages = tuple(stage(label, left) for label, left in told)
+    table = m.Table(
+        key="removal",
+        title="Layers on the hair",
+        columns=("Place", "Colour", "Today"),
+        rows=((m.Cell(text="Crown"), m.Cell(text="Violet"), m.Cell(text="53 %", number=True)),),
+    )
+    return m.RemovalFigure(
+        title="Violet comes off first; after 2 removals no more than a stain is left",
+        alt="Crown, mid-lengths, today and after each removal: violet, lilac and beige.",
+        order=("Violet comes off first, then coral.",),
+        rows=(("Crown, mid-lengths", stages), ("Crown, ends", stages)),
+        pairs_title="Foretold and read, week 9",
+        pairs=(
+            m.RemovalPair(
+                place="Crown, ends",
+                foretold=chip(audience, 14, 1),
+                read=chip(audience, 14, 1),
+                words="2 apart, within 9: the photo does not contradict it",
+            ),
+        ),
+        notes=("One removal is taken to leave 40 %.",),
+        tables=(table,),
+    )

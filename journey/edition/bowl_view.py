@@ -74,7 +74,23 @@ def _facts(desk: Desk, study: BowlStudy) -> tuple[Fact, ...]:
     cost = study.cost
     if desk.gate.may_derive("Product.price"):
         add("cost", cost, "" if isinstance(cost, Absent) else money(desk, cost))
-    return tuple(facts)
+    growth = _for_growth(desk, study.service)
+    return (*facts, growth) if growth is not None else tuple(facts)
+
+
+def _for_growth(desk: Desk, service: str) -> Fact | None:
+    """On the bowl that tells how much: the same for what will have grown."""
+    one = next((one for one in desk.study.touch_ups if one.amount_of == service), None)
+    if one is None or desk.is_client:
+        return None
+    words = desk.words
+    text = words.say(
+        "touch-up.fact",
+        grams=words.say("grams", g=one.needed_g.median),
+        cm=one.grown_cm.median,
+        when=one.day,
+    )
+    return Fact(words.say("touch-up.for-growth"), text, _trace(desk, f"touch-up.{one.service}.needed"))
 
 
 def money(desk: Desk, amount: float) -> str:

@@ -149,6 +149,44 @@ class LadderFigure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RemovalStage:
+    """The colour of one place after so many removals, from little taken off to much."""
+
+    label: str
+    """'today', 'after one removal'."""
+    left: str
+    """'40 %' of today's colour."""
+    light: Chip
+    expected: Chip
+    strong: Chip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovalPair:
+    """One place of a removal that was done: foretold beside read."""
+
+    place: str
+    foretold: Chip
+    read: Chip
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovalFigure:
+    title: str
+    alt: str
+    order: tuple[str, ...]
+    """Sentences: which coat comes off first, what lies underneath."""
+    rows: tuple[tuple[str, tuple[RemovalStage, ...]], ...]
+    """(place, stages): today first."""
+    pairs_title: str
+    pairs: tuple[RemovalPair, ...]
+    notes: tuple[str, ...]
+    tables: tuple[Table, ...]
+    """Coats after each removal; which way on; foretold against read where a removal was done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FibreColour:
     hex: str
     name: str

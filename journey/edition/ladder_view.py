@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from journey.colour.spaces import lab_to_hex
 from journey.edition.desk import Desk
 from journey.edition.model import Cell, LadderFigure, LadderStep, Table
@@ -70,13 +72,67 @@ def _notes(desk: Desk, lift: LiftStudy) -> tuple[str, ...]:
     notes = [words.say("ladder.source"), words.say("ladder.assumed")]
     if target > lift.natural_level:
         notes.append(words.say("ladder.sessions", n=sessions, step=step))
+    return (*notes, *shades_in_words(desk))
+
+
+def levels_table(desk: Desk) -> Table | None:
+    """Every level as a target: its undertone, what it takes to get there from the new growth and the lengths."""
+    lift = next((one for one in desk.study.lift if one.zone == desk.study.leading.zone), None)
+    if lift is None or desk.is_client:
+        return None
+    words, step = desk.words, float(desk.record.salon.safe_lift_per_session)
+    starts = [("natural", lift.natural_level)]
+    if lift.lifted_level is not None:
+        starts.append(("lifted", lift.lifted_level))
+    names = ["level", "undertone", "neutraliser"]
+    heads = [words.say(f"ladder.column.{name}") for name in names]
+    for start, level in starts:
+        heads += [
+            words.say(f"ladder.column.{name}-from", start=words.say(f"ladder.start.{start}"), level=level)
+            for name in ("levels", "sessions")
+        ]
+    return Table(
+        key="levels",
+        title=words.say("ladder.levels.title"),
+        columns=tuple(heads),
+        rows=tuple(_level_row(desk, target, [level for _, level in starts], step) for target in range(1, 11)),
+        note=words.say("ladder.levels.note", step=step),
+    )
+
+
+def _level_row(desk: Desk, target: int, starts: Sequence[float], step: float) -> tuple[Cell, ...]:
+    words, tone = desk.words, UNDERTONES[target - 1]
+    cells = [
+        Cell(text=str(target), number=True),
+        Cell(text=words.say(f"undertone.{tone.name}"), hex=lab_to_hex(assumed_lab(target, lightened=True)).text),
+        Cell(text=words.say(f"hue.name.{tone.neutraliser}")),
+    ]
+    for start in starts:
+        levels, stops = levels_to_lift(start, target), session_steps(start, target, step)
+        cells.append(Cell(text=words.number(levels), number=True))
+        shown = words.number(float(len(stops)), 0)
+        if len(stops) > 1:
+            reached = words.listing([words.number(stop) for stop in stops])
+            shown = words.say("ladder.stops", sessions=shown, stops=reached)
+        cells.append(Cell(text=shown, number=True))
+    return tuple(cells)
+
+
+def shades_in_words(desk: Desk) -> tuple[str, ...]:
+    """For the client: which of the salon's colours would show true over hers today, and which would turn."""
+    lift = next((one for one in desk.study.lift if one.zone == desk.study.leading.zone), None)
+    if lift is None:
+        return ()
+    lines = []
     if lift.shows_true:
-        notes.append(
-            words.say("ladder.true", names=words.listing([_name(desk, one) for one in lift.shows_true]))
+        lines.append(
+            desk.words.say("ladder.true", names=desk.words.listing([_name(desk, one) for one in lift.shows_true]))
         )
     if lift.turns:
-        notes.append(words.say("ladder.turns", names=words.listing([_turn(desk, one) for one in lift.turns])))
-    return tuple(notes)
+        lines.append(
+            desk.words.say("ladder.turns", names=desk.words.listing([_turn(desk, one) for one in lift.turns]))
+        )
+    return tuple(lines)
 
 
 def _name(desk: Desk, shade: Shade) -> str:

@@ -26,6 +26,9 @@ from journey.edition.figures import (
     HueStretch,
     LadderFigure,
     LadderStep,
+    RemovalFigure,
+    RemovalPair,
+    RemovalStage,
     StrandRaster,
 )
 from journey.edition.pieces import Cell, Chip, Fact, Mark, Picture, Table, When
@@ -63,6 +66,9 @@ __all__ = [
     "Picture",
     "Question",
     "Refresh",
+    "RemovalFigure",
+    "RemovalPair",
+    "RemovalStage",
     "ServiceLine",
     "StrandRaster",
     "Table",
@@ -186,6 +192,8 @@ class OptionCard:
     """Minutes of the longest option, so that bars share a scale."""
     steps: tuple[str, ...]
     against: tuple[CautionLine, ...]
+    removal: tuple[str, ...] = ()
+    """Where colour is taken off first: what goes, what stays, where to look again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -279,6 +287,7 @@ class Edition:
     hue: HueFigure | None
     grade: GradeFigure | None
     ladder: LadderFigure | None
+    removal: RemovalFigure | None
     fibres: tuple[FibreFigure, ...]
     bowls: tuple[BowlCard, ...]
     contact: tuple[tuple[When, tuple[tuple[str, Picture | None, Chip | None], ...]], ...]
@@ -288,6 +297,8 @@ class Edition:
     cautions: tuple[CautionLine, ...]
     options: tuple[OptionCard, ...]
     options_table: Table | None
+    shades: tuple[str, ...]
+    """Which of the salon's colours would show true over hers today, and which would turn."""
     tables: tuple[Table, ...]
     """Table 1 (measured colour) first; more for class and archive."""
     questions: tuple[Question, ...]

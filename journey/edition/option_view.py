@@ -1,5 +1,4 @@
-"""Each way to go from today as a card, and all of them in one table: in words for the client, with numbers for a
-class, with cost for the archive."""
+"""Each way to go from today as a card; all of them side by side are `journey.edition.option_table`."""
 
 from __future__ import annotations
 
@@ -10,7 +9,9 @@ from journey.colour.spaces import lab_to_hex
 from journey.edition.bowl_view import money
 from journey.edition.caution_view import cautions_about
 from journey.edition.desk import Desk
-from journey.edition.model import Cell, Fact, OptionCard, OptionStage, Table, When
+from journey.edition.model import CautionLine, Fact, OptionCard, OptionStage, When
+from journey.edition.option_words import speaks_against, steps_of
+from journey.edition.removal_view import option_removal
 from journey.hair.absent import Absent
 from journey.record.model import Option
 from journey.study.findings import place_key
@@ -38,18 +39,15 @@ def _card(desk: Desk, option: Option, study: OptionStudy, number: int, longest: 
         facts=tuple(_facts(desk, option, study)),
         minutes=study.minutes,
         longest_minutes=longest,
-        steps=tuple(
-            desk.words.say(
-                "option.step",
-                session=session,
-                what=what,
-                where=where,
-                time=desk.words.minutes(minutes),
-            )
-            for what, where, minutes, session in _steps(desk, option)
-        ),
-        against=cautions_about(desk, option.key),
+        steps=steps_of(desk, option),
+        against=(*cautions_about(desk, option.key), *_unreached(desk, study)),
+        removal=option_removal(desk, study),
     )
+
+
+def _unreached(desk: Desk, study: OptionStudy) -> Iterator[CautionLine]:
+    for text, one in zip(speaks_against(desk, study), study.unreached, strict=True):
+        yield CautionLine(weight="mind", text=text, source="" if desk.is_client else one.obstacle.source)
 
 
 def _is_told(desk: Desk, one: Prediction) -> bool:
@@ -72,16 +70,6 @@ def _stage(desk: Desk, study: OptionStudy, one: Prediction) -> OptionStage:
         expected=desk.chip(one.place, one.expected, trace=trace),
         strong=desk.chip(one.place, one.strong),
     )
-
-
-def _steps(desk: Desk, option: Option) -> list[tuple[str, str, int, int]]:
-    found = []
-    for service in sorted(option.services, key=lambda one: one.session):
-        zones = desk.words.listing([desk.zone(zone) for zone in service.zones])
-        where = desk.words.say("service.where", zones=zones, band=desk.band(str(service.band)))
-        name = desk.gate.text("PlannedService.name", service.name)
-        found.append((name, where, round(service.time.minutes), service.session))
-    return found
 
 
 def _facts(desk: Desk, option: Option, study: OptionStudy) -> Iterator[Fact]:
@@ -112,52 +100,3 @@ def _facts(desk: Desk, option: Option, study: OptionStudy) -> Iterator[Fact]:
     know = desk.gate.text("Option.know_first", option.know_first)
     if know:
         yield Fact(words.say("option.know-first"), know)
-
-
-def options_table(desk: Desk) -> Table | None:
-    """All options side by side at the leading place."""
-    if not desk.study.options:
-        return None
-    words = desk.words
-    columns = ["title", "after", "week-8", "visits", "time", "holds"]
-    if not desk.is_client:
-        columns += ["grams", "numbers"]
-    if desk.gate.may_derive("Product.price"):
-        columns += ["cost", "upkeep"]
-    return Table(
-        key="options",
-        title=words.say("option.table.title"),
-        columns=tuple(words.say(f"option.column.{name}") for name in columns),
-        rows=tuple(_row(desk, option, study) for option, study in _pairs(desk)),
-        note=words.say("option.table.note", place=desk.place(desk.study.leading)),
-    )
-
-
-def _row(desk: Desk, option: Option, study: OptionStudy) -> tuple[Cell, ...]:
-    words = desk.words
-    leading = {one.weeks: one for one in study.predictions if one.place == desk.study.leading}
-    weeks = study.refresh_weeks
-    cells = [Cell(text=desk.gate.text("Option.title", option.title))]
-    for week in (0.0, 8.0):
-        lab = leading[week].expected
-        cells.append(Cell(text=desk.colour(lab), hex=lab_to_hex(lab).text))
-    cells += [
-        Cell(text=words.number(float(study.sessions), 0), number=True),
-        Cell(text=words.minutes(study.minutes), number=True),
-        Cell(text="–" if isinstance(weeks, Absent) else words.say("option.weeks", n=weeks), number=True),
-    ]
-    if not desk.is_client:
-        cells.append(Cell(text=words.say("grams", g=study.grams), number=True))
-        numbers = ", ".join(words.number(float(value), 0) for value in leading[0.0].expected)
-        cells.append(Cell(text=numbers, number=True))
-    if desk.gate.may_derive("Product.price"):
-        for name, amount in (("cost", study.cost), ("upkeep", study.upkeep_per_month)):
-            absent = isinstance(amount, Absent)
-            cells.append(
-                Cell(
-                    text="–" if isinstance(amount, Absent) else money(desk, amount),
-                    number=True,
-                    trace=None if absent else f"option.{study.key}.{name}",
-                )
-            )
-    return tuple(cells)

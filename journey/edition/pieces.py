@@ -75,6 +75,10 @@ class Cell:
     trace: str | None = None
     number: bool = False
     """Set right-aligned in tabular figures."""
+    around: tuple[str, ...] = ()
+    """Hex of the colours that the one shown may turn out as, from light to strong."""
+    lines: tuple[str, ...] = ()
+    """Said one below the other after the text."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -22,16 +22,19 @@ from journey.edition.grade_view import grade_figure
 from journey.edition.headlines import facts, refresh_words, today_chips, today_words
 from journey.edition.hue_view import hue_figure
 from journey.edition.identifiers import must_not_appear
-from journey.edition.ladder_view import ladder_figure
+from journey.edition.ladder_view import ladder_figure, levels_table, shades_in_words
 from journey.edition.leaving import leaving_of
 from journey.edition.method_view import about_lines, checklist, method_notes
 from journey.edition.model import DataFile, Edition, Question, Table, Withheld
-from journey.edition.option_view import option_cards, options_table
+from journey.edition.option_table import options_table
+from journey.edition.option_view import option_cards
 from journey.edition.pictures import Pictures
 from journey.edition.reading_table import fades_file, readings_file, readings_table
+from journey.edition.removal_view import removal_figure
 from journey.edition.rules import Gate, withheld_fields
 from journey.edition.strand_view import short_zone_tables, strand_rasters
 from journey.edition.text_filter import CleanText, TextFilter
+from journey.edition.touch_up_view import touch_up_table
 from journey.edition.wording import Wording
 from journey.identifiers import IdentifierKind
 from journey.record.intake import PhotoFolder
@@ -88,6 +91,7 @@ def prepare_edition(
         hue=hue,
         grade=grade,
         ladder=ladder,
+        removal=removal_figure(desk),
         fibres=fibres,
         bowls=bowl_cards(desk),
         contact=contact,
@@ -96,6 +100,7 @@ def prepare_edition(
         cautions=journey_cautions(desk),
         options=option_cards(desk),
         options_table=options_table(desk),
+        shades=shades_in_words(desk),
         tables=_tables(desk),
         questions=_questions(desk),
         method=method_notes(desk),
@@ -123,7 +128,10 @@ def _tables(desk: Desk) -> tuple[Table, ...]:
     if desk.is_client:
         return ()
     table = readings_table(desk, desk.study.readings, key="readings")
-    return (*((table,) if table is not None else ()), *short_zone_tables(desk))
+    touch_up = touch_up_table(desk)
+    return tuple(
+        one for one in (table, *short_zone_tables(desk), levels_table(desk), touch_up) if one is not None
+    )
 
 
 def _questions(desk: Desk) -> tuple[Question, ...]:

@@ -14,6 +14,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from journey.colour.spaces import FloatArray
 from journey.hair.absent import Absent
@@ -112,6 +113,19 @@ def assumed_lab(level: float, *, lightened: bool) -> FloatArray:
     near, far = table[below - 1], table[below]
     lab: FloatArray = near + (level - below) * (far - near)
     return lab
+
+
+def level_seen(lab: ArrayLike) -> float:
+    """How dark a colour, CIELAB (3,), looks, in half levels: that of lightened hair as light as it is.
+
+    By the assumed lightnesses of ``LIGHTENED_LAB``; hue does not enter, as a level is a step of depth.
+
+    >>> level_seen((67.0, 5.5, 32.0)), level_seen((35.0, 30.0, -20.0))
+    (9.0, 4.5)
+    """
+    lightness = [step[0] for step in LIGHTENED_LAB]
+    level = np.interp(np.asarray(lab, dtype=np.float64)[0], lightness, np.arange(DARKEST, LIGHTEST + 1))
+    return float(np.round(2 * level) / 2)
 
 
 def undertone_at(level: float) -> Undertone:

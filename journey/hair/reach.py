@@ -10,6 +10,7 @@ without developer only adds.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from journey.hair.absent import Absent
@@ -22,15 +23,24 @@ OXIDATIVE = ("demi", "permanent")
 """Colour classes that develop in the fibre; the others sit on or under the cuticle."""
 
 
+Said = Mapping[str, str | float]
+"""What fills a sentence in."""
+
+
 @dataclass(frozen=True, slots=True)
 class Obstacle:
     """One reason why colour alone does not get there, and what would."""
 
     code: str
-    text: str
+    """Key of its sentence."""
+    values: Said
+    """What fills it in."""
     first: str
-    """What has to be done before: lighten, remove, or nothing but another target."""
+    """What has to be done before: one of ``FIRSTS``."""
     source: str = SOURCE
+
+
+FIRSTS = ("lighten", "lighten-after-strand-test", "remove-or-lighten", "neutralise-or-lighten", "weaker-developer")
 
 
 def colour_does_not_lift(
@@ -52,31 +62,17 @@ def colour_does_not_lift(
     oxidative = [coat for coat in standing if coat.colour_class in OXIDATIVE]
     obstacles: list[Obstacle] = []
     if standing and level_on_hair is not None and target_level > level_on_hair:
-        name = standing[-1].name
-        obstacles.append(
-            Obstacle(
-                "colour-over-colour",
-                f"{name} on the hair is at level {level_on_hair:g}; a colour at level {target_level:g} over "
-                f"it does not make it lighter",
-                "take the colour off, or lighten",
-            )
-        )
+        values: Said = {"coat": standing[-1].name, "level": level_on_hair, "target": target_level}
+        obstacles.append(Obstacle("colour-over-colour", values, "remove-or-lighten"))
     lift = target_level - layers.level
     if lift <= 0:
         return tuple(obstacles)
     if volumes is None or colour_class != "permanent":
-        obstacles.append(
-            Obstacle(
-                "adds-only",
-                f"{colour_class} colour only adds to the level that is there: the fibre is at "
-                f"{layers.level:g}, {lift:g} below level {target_level:g}",
-                "lighten",
-            )
-        )
+        below: Said = {"class": colour_class, "level": layers.level, "lift": lift, "target": target_level}
+        obstacles.append(Obstacle("adds-only", below, "lighten"))
     elif oxidative:
-        top = oxidative[-1]
-        text = f"a tint does not lift {top.name}, which was laid as {top.colour_class} colour"
-        obstacles.append(Obstacle("colour-does-not-lift-colour", text, "take the colour off, or lighten"))
+        top = {"coat": oxidative[-1].name, "class": oxidative[-1].colour_class}
+        obstacles.append(Obstacle("colour-does-not-lift-colour", top, "remove-or-lighten"))
     else:
         obstacles += _beyond_the_developer(layers, target_level, volumes)
     return tuple(obstacles)
@@ -85,18 +81,14 @@ def colour_does_not_lift(
 def _beyond_the_developer(layers: Layers, target_level: float, volumes: float) -> list[Obstacle]:
     lift = target_level - layers.level
     if layers.lifts:
-        text = f"the fibre was lightened to {layers.level:g} before; a tint lifts natural hair only"
-        return [Obstacle("lightened-before", text, "lighten, after a strand test")]
+        return [Obstacle("lightened-before", {"level": layers.level}, "lighten-after-strand-test")]
     most = typical_lift(volumes)
     if isinstance(most, Absent):
-        text = f"no typical lift is published for {volumes:g} volumes"
-        return [Obstacle("strength-unknown", text, "choose a developer up to 40 volumes")]
+        return [Obstacle("strength-unknown", {"volumes": volumes}, "weaker-developer")]
     if lift > most[1]:
-        text = (
-            f"{volumes:g} volumes lift natural hair by {most[1]} levels at most; {lift:g} are wanted, from "
-            f"{layers.level:g} to {target_level:g}"
-        )
-        return [Obstacle("beyond-the-developer", text, "lighten", "North Carolina cosmetology 7.2")]
+        levels = {"lift": lift, "level": layers.level, "target": target_level}
+        values: Said = {"volumes": volumes, "most": most[1], **levels}
+        return [Obstacle("beyond-the-developer", values, "lighten", "North Carolina cosmetology 7.2")]
     return []
 
 
@@ -105,9 +97,5 @@ def base_shows_through(level: float, *, wanted_clear: bool) -> Obstacle | None:
     if not wanted_clear or level >= CLEAN_BASE_LEVEL:
         return None
     tone = undertone_at(level)
-    return Obstacle(
-        "undertone-shows",
-        f"at level {level:g} the hair is {tone.name} underneath and will show through; a clear hue wants "
-        f"level {CLEAN_BASE_LEVEL:g}, or {tone.neutraliser} to quieten it",
-        "lighten, or neutralise",
-    )
+    values: Said = {"level": level, "undertone": tone.name, "wanted": CLEAN_BASE_LEVEL, "hue": tone.neutraliser}
+    return Obstacle("undertone-shows", values, "neutralise-or-lighten")

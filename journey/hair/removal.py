@@ -11,10 +11,11 @@ to about level 7.  What a product's instructions say goes before all of it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.layers import Coat, Layers, Remaining, unwashed
 
@@ -38,6 +39,10 @@ USUALLY_LEAVES = 0.3
 
 BLACK_LEVEL, BLACK_LIFTS_TO, BLACK_VOLUMES = 1.0, 7.0, 20.0
 """An oxidative black at level 1 comes to about level 7 with 20 volumes."""
+
+REMOVER_EFFECT = (0.6, 1.0, 1.4)
+"""Assumption: how much a remover does on other hair, little, as expected, much.  It scales what is taken off
+as a density, so a removal that should leave .3 leaves .3 to the power of .6, 1 or 1.4: .49, .30 or .19."""
 
 FINE_ZONES = ("hairline", "nape")
 """Finer hair, reached last and rinsed worst: colour is most often left here."""
@@ -109,6 +114,50 @@ def take_off(
     return Removal(tuple(steps), after[-1] if after else None, layers.level)
 
 
+def take_off_again(
+    layers: Layers,
+    remover: Remover,
+    times: int,
+    *,
+    leaves: float = USUALLY_LEAVES,
+    remaining: Remaining = unwashed,
+) -> tuple[Removal, ...]:
+    """One removal after another, ``times`` of them, each leaving the same share of what it meets.
+
+    Steps say what that one removal did: each begins with what the one before has left.
+    """
+    done = []
+    for _ in range(times):
+        done.append(take_off(layers, remover, leaves=leaves, remaining=remaining))
+        layers = layers.stripped(remover.leaves(leaves))
+    return tuple(done)
+
+
+def shares_left(done: Sequence[Removal]) -> tuple[float, ...]:
+    """Share of all coats together that is left after each of several removals, each coat weighed by how much
+    of it was there before the first.
+
+    >>> coat = Coat(service="a", colour_class="direct", name="a", applied_day=0, washes_before=0)
+    >>> done = take_off_again(Layers(natural_level=5).coated(coat), Remover(), 2, leaves=0.3)
+    >>> [round(share, 2) for share in shares_left(done)]
+    [0.3, 0.09]
+    """
+    before = sum(step.left_before for step in done[0].steps) if done else 0.0
+    return tuple(sum(step.left_after for step in one.steps) / before if before else 0.0 for one in done)
+
+
+def spread_of(leaves: float) -> tuple[float, float, float]:
+    """Share left where the remover does little, what is expected, and much.
+
+    >>> [round(share, 2) for share in spread_of(0.3)]
+    [0.49, 0.3, 0.19]
+    """
+    if not 0 <= leaves <= 1:
+        raise ValueError(f"a removal leaves a share from 0 to 1, not {leaves!r}")
+    little, expected, much = (leaves**effect for effect in REMOVER_EFFECT)
+    return little, expected, much
+
+
 def level_after_removing_tint(level_on_hair: float, volumes: float | None) -> float | Absent:
     """Level an oxidative colour comes to with a remover, where practice tells.
 
@@ -143,24 +192,21 @@ def passes_needed(left_now: float, wanted: float, leaves: float = USUALLY_LEAVES
 
 def residue_notes(
     zone: str, *, cross_checked: bool | None, section_width_cm: float | None
-) -> tuple[str, ...]:
-    """Where and why colour may have been left behind, as short sentences; empty when nothing points to it."""
+) -> tuple[Reason, ...]:
+    """Where and why colour may have been left behind; empty when nothing points to it."""
     notes = []
     if zone in FINE_ZONES:
-        notes.append(f"fine hair at the {zone} holds on to colour and is reached last: look again when dry")
+        notes.append(Reason("residue-fine-hair", zone=zone))
     if section_width_cm is not None and section_width_cm > SECTION_CM + 1e-6:
-        notes.append(
-            f"sections of {section_width_cm:g} cm are wider than half an inch ({SECTION_CM:g} cm), so the "
-            f"middle may not have been soaked"
-        )
+        notes.append(Reason("residue-wide-sections", cm=section_width_cm, most=SECTION_CM))
     if cross_checked is False:
-        notes.append("saturation was not checked again across the sections")
+        notes.append(Reason("residue-not-cross-checked"))
     elif cross_checked is None:
-        notes.append("nobody noted whether saturation was checked across the sections")
+        notes.append(Reason("residue-cross-check-not-noted"))
     return tuple(notes)
 
 
-REMOVE, LIGHTEN, COLOUR_OVER, REST = "remove first", "lighten", "colour over it", "let it rest"
+REMOVE, LIGHTEN, COLOUR_OVER, REST = "remove", "lighten", "colour-over", "rest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +214,8 @@ class Way:
     """What to do next, and why."""
 
     step: str
-    because: str
+    """``REMOVE``, ``LIGHTEN``, ``COLOUR_OVER`` or ``REST``."""
+    because: Reason
     source: str = PRACTICE
 
 
@@ -186,34 +233,28 @@ def way_on(
     strand test spoke against more.
     """
     if weakened:
-        return Way(
-            REST, "the strand test or the stretch says the hair should not meet remover or lightener now"
-        )
+        return Way(REST, Reason("way-weakened"))
     thick = [coat for coat in layers.standing(remaining) if coat.share * remaining(coat) > THIN_SHARE]
     lift = wanted_level > layers.level
     if thick and (lift or not colour_may_stay):
         return _clear_the_way(layers, thick, lift)
     if lift:
-        overlap = ", over lightened hair: only after a strand test" if layers.lifts else ""
-        return Way(LIGHTEN, f"the fibre is at {layers.level:g}, {wanted_level:g} is wanted{overlap}")
-    return Way(COLOUR_OVER, f"the fibre is at {layers.level:g} and nothing that must go first is on it")
+        why = Reason(
+            "way-lift-lightened" if layers.lifts else "way-lift-natural",
+            level=layers.level,
+            wanted=wanted_level,
+        )
+        return Way(LIGHTEN, why)
+    return Way(COLOUR_OVER, Reason("way-clear", level=layers.level))
 
 
 def _clear_the_way(layers: Layers, thick: list[Coat], lift: bool) -> Way:
     cuticle = [coat.name for coat in thick if coat.colour_class in ON_THE_CUTICLE]
     fibre = [coat.name for coat in thick if coat.colour_class in IN_THE_FIBRE]
     if cuticle:
-        because = (
-            f"{cuticle[-1]} is on the hair, and a remover without developer takes it without touching the "
-            f"level underneath; lightener over it would work on hair that need not meet it"
-        )
-        return Way(REMOVE, because)
+        return Way(REMOVE, Reason("way-remover-spares", coat=cuticle[-1]))
     if layers.lifts:
-        return Way(REMOVE, f"{fibre[-1]} lies over lightened hair, where lightener again is overlap")
+        return Way(REMOVE, Reason("way-overlap", coat=fibre[-1]))
     if lift:
-        because = (
-            f"{fibre[-1]} is in the fibre and natural pigment under it is to go too: lightener takes both in "
-            f"one step, a remover would be a step before it"
-        )
-        return Way(LIGHTEN, because)
-    return Way(REMOVE, f"{fibre[-1]} is in the fibre and the level underneath is light enough already")
+        return Way(LIGHTEN, Reason("way-takes-both", coat=fibre[-1]))
+    return Way(REMOVE, Reason("way-level-enough", coat=fibre[-1]))

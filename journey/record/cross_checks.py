@@ -41,6 +41,7 @@ CHECKS: tuple[Check, ...] = (
     bowls.bowls_add_up,
     places.something_to_follow,
     places.lengths_make_sense,
+    places.shares_of_head_fit,
     places.moments_fit,
     places.charts_have_four_sides,
     places.lamps_have_charts,

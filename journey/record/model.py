@@ -106,6 +106,8 @@ class Zone(Part):
     """Where it differs from the rest of the head."""
     clipped_to: LengthField | None = None
     """For hair that is clipped short at each visit: the length left."""
+    share_of_head: Share | None = None
+    """How much of all hair on the head grows here, by the stylist's eye; scales a bowl to some zones."""
 
 
 class HeatHabit(Part):
@@ -290,7 +292,9 @@ class Option(Part):
 class TeachingPoint(Part):
     """A question for the room, and one good answer."""
 
-    figure: Literal["strand", "fade", "decision", "hue", "fibres", "bowls", "contact", "ladder", "grade"]
+    figure: Literal[
+        "strand", "fade", "decision", "hue", "fibres", "bowls", "contact", "ladder", "removal", "grade"
+    ]
     """The figure it is asked at."""
     question: MarkdownText
     answer: MarkdownText

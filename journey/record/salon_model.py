@@ -8,6 +8,7 @@ from journey.record.fields import (
     Currency,
     Hex,
     Key,
+    Level,
     MassField,
     PeroxideField,
     Price,
@@ -45,6 +46,8 @@ class Product(Part):
     """What it does in a bowl."""
     colour_class: ColourClass | None = None
     """Only for role colour."""
+    level: Level | None = None
+    """Level of the finished colour, where the product's name says one."""
     peroxide: PeroxideField | None = None
     """Strength of a developer: '20 vol' or '6 %'."""
     ratio: RatioField | None = None
@@ -87,3 +90,5 @@ class Salon(Part):
     """Remaining share at which a refresh is first worth it."""
     refresh_until: Share = 0.35
     """Remaining share below which the colour has gone thin."""
+    removal_leaves: Share = 0.3
+    """Share of a colour that one removal usually leaves, where no photo has shown it."""

@@ -71,6 +71,11 @@ def _ladder(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
         yield edition.ladder.title, None
 
 
+def _removal(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
+    if edition.removal:
+        yield edition.removal.title, None
+
+
 def _grade(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
     if edition.grade:
         yield edition.grade.title, None
@@ -101,6 +106,7 @@ BOARDS: Final = (
     ("fibres", _fibres),
     ("contact", _contact),
     ("ladder", _ladder),
+    ("removal", _removal),
     ("grade", _grade),
     ("bowls", _bowls),
 )
@@ -146,5 +152,6 @@ def number_tables(edition: Edition) -> tuple[NumberedTable, ...]:
     behind = [figure.table for figure in (edition.fade, edition.hue, edition.grade, edition.ladder) if figure]
     strands = [strand.table for strand in edition.strands if strand.table]
     options = [edition.options_table] if edition.options_table else []
-    tables = {table.key: table for table in (*edition.tables, *strands, *behind, *options)}
+    removal = edition.removal.tables if edition.removal else ()
+    tables = {table.key: table for table in (*edition.tables, *strands, *behind, *removal, *options)}
     return tuple(NumberedTable(n, f"table-{n}", table) for n, table in enumerate(tables.values(), 1))

@@ -19,16 +19,19 @@ from journey.study.cautions import CautionFacts, study_cautions
 from journey.study.changing import study_changes
 from journey.study.fading import fit_fades, latest_fade
 from journey.study.fibres import study_fibres
-from journey.study.findings import collect_findings
+from journey.study.findings import collect_findings, places_in_record
 from journey.study.growing import grow_zones, growth_rate
 from journey.study.leading import leading_place, places_in_order
 from journey.study.lifting import study_lift
 from journey.study.model import Study
+from journey.study.plan_findings import plan_findings
 from journey.study.planning import study_options
 from journey.study.reading_photos import read_photos
 from journey.study.refreshing import study_refresh
+from journey.study.removing import check_removals, removal_facts, residue_then, study_removals
 from journey.study.strand_colours import StrandColours
 from journey.study.strand_study import study_strand
+from journey.study.touching_up import study_touch_ups
 from journey.workshop import Workshop
 
 Progress = Callable[[str], None]
@@ -61,7 +64,11 @@ def study_record(
     progress("predicting the options")
     order = places_in_order(record, readings)
     judged = (leading, *(place for place in order if place != leading and latest_fade(fades, place)))
-    options = study_options(record, fades, judged, bases, washes, as_of)
+    checks = check_removals(record, fades, readings, washes)
+    touch_ups = study_touch_ups(record, grown, rate, refresh, start, as_of)
+    removing = removal_facts(record, grown, colours, bases, checks, as_of)
+    removals = study_removals(removing)
+    options = study_options(record, fades, judged, bases, washes, removing)
     care = CareFacts(record.journey, latest_fade(fades, leading), refresh, as_of)
     return Study(
         as_of=as_of,
@@ -76,21 +83,28 @@ def study_record(
         fibres=fibres,
         bowls=bowls,
         lift=study_lift(record, grown, colours, bases, as_of),
+        removals=removals,
+        removal_checks=checks,
+        removal_residue=residue_then(record),
+        touch_ups=touch_ups,
         options=options,
         advice=study_care(care),
         cautions=study_cautions(CautionFacts(record, grown, options, start, as_of)),
-        findings=collect_findings(
-            record,
-            photos=photos,
-            changes=changes,
-            fades=fades,
-            refresh=refresh,
-            strands=strands,
-            fibres=fibres,
-            bowls=bowls,
-            options=options,
-            rate=rate,
-        ),
+        findings={
+            **collect_findings(
+                record,
+                photos=photos,
+                changes=changes,
+                fades=fades,
+                refresh=refresh,
+                strands=strands,
+                fibres=fibres,
+                bowls=bowls,
+                options=options,
+                rate=rate,
+            ),
+            **plan_findings(removals, checks, touch_ups, places_in_record(record)),
+        },
         leading=leading,
         places=order,
         rate=rate,

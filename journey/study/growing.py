@@ -15,7 +15,7 @@ from journey.colour.reason import Reason
 from journey.hair.band import Band as HairBand
 from journey.hair.fade_prior import ColourClass as ClassName
 from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
-from journey.hair.removal import USUALLY_LEAVES, Remover
+from journey.hair.removal import Remover
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
 from journey.hair.wash_calendar import WashCalendar
@@ -209,7 +209,7 @@ def act(
     if kind is Kind.LIGHTEN and service.to_level is not None:
         return strand.lighten(day, band, service=key, to_level=service.to_level)
     if kind is Kind.COLOUR_REMOVAL:
-        return strand.remove_colour(day, band, leaves=removal_leaves(service))
+        return strand.remove_colour(day, band, leaves=removal_leaves(record, service))
     if kind in COLOURING:
         return strand.lay_colour(
             day,
@@ -224,9 +224,12 @@ def act(
     return strand
 
 
-def removal_leaves(service: Service | PlannedService) -> Mapping[str, float]:
+def remover_of(service: Service | PlannedService) -> Remover:
+    """Only whether there is a developer decides what comes off, not how strong it is."""
+    return Remover(volumes=USUAL_VOLUMES if service.with_developer else None)
+
+
+def removal_leaves(record: Record, service: Service | PlannedService) -> Mapping[str, float]:
     """Share of each colour class a removal leaves: direct and acid always, oxidative ones with developer."""
-    left = service.leaves if service.leaves is not None else USUALLY_LEAVES
-    # Only whether there is a developer decides what comes off, not how strong it is.
-    remover = Remover(volumes=USUAL_VOLUMES if service.with_developer else None)
-    return remover.leaves(left)
+    left = service.leaves if service.leaves is not None else record.salon.removal_leaves
+    return remover_of(service).leaves(left)

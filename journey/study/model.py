@@ -24,10 +24,11 @@ from journey.hair.growth import GrowthRate
 from journey.hair.interval import Interval
 from journey.hair.strand_history import StrandHistory
 from journey.record.rectangle import Rectangle
-
-Lab = NDArray[np.float64]
-"""CIELAB, D65 2 degrees; shape (3,)."""
-
+from journey.study.place import Lab as Lab
+from journey.study.place import Place as Place
+from journey.study.plan_model import OptionStudy as OptionStudy
+from journey.study.plan_model import Prediction as Prediction
+from journey.study.plan_model import RemovalCheck, RemovalStudy, TouchUp
 
 MEAN_PER_LIMIT = 0.42
 """Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
@@ -50,14 +51,6 @@ class Finding:
     """Keys of other findings it was computed from."""
     sources: tuple[str, ...] = ()
     """Places in the record: 'journey.visits[2].photos[0].patches[1]'."""
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
-    """Where on the head and along the strand."""
-
-    zone: str
-    band: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -275,34 +268,6 @@ class LiftStudy:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Prediction:
-    """Colour of one place at one time after an option, from light to strong uptake."""
-
-    place: Place
-    weeks: float
-    light: Lab
-    expected: Lab
-    strong: Lab
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OptionStudy:
-    key: str
-    predictions: tuple[Prediction, ...]
-    strip: tuple[tuple[float, Lab], ...]
-    """(weeks, colour) at the leading place: 0 is today, then from right after the service."""
-    minutes: int
-    sessions: int
-    weeks_between: int | None
-    grams: float
-    cost: float | Absent
-    upkeep_per_month: float | Absent
-    refresh_weeks: float | Absent
-    """Weeks until the new colour passes the salon's lower mark."""
-    turns_muddy: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Advice:
     """One home-care rule that applies: words are looked up by `rule`, with `values` filled in."""
 
@@ -340,6 +305,13 @@ class Study:
     fibres: tuple[FibreStudy, ...]
     bowls: tuple[BowlStudy, ...]
     lift: tuple[LiftStudy, ...]
+    removals: tuple[RemovalStudy, ...]
+    """Taking off what is on the hair today, place by place."""
+    removal_checks: tuple[RemovalCheck, ...]
+    """Removals of the past, foretold against read."""
+    removal_residue: tuple[Reason, ...]
+    """Where the last one may have left colour behind."""
+    touch_ups: tuple[TouchUp, ...]
     options: tuple[OptionStudy, ...]
     advice: tuple[Advice, ...]
     cautions: tuple[Caution, ...]

@@ -17,13 +17,15 @@ from journey.colour.spaces import lab_to_lch
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
 from journey.hair.wash_calendar import WashCalendar
-from journey.record.model import Option, Record
+from journey.record.model import Option, Record, ServiceKind
 from journey.study import predicting
 from journey.study.bases import Bases
 from journey.study.bowls import mixed
 from journey.study.fading import latest_fade
 from journey.study.growing import COLOURING, reaches
 from journey.study.model import Fade, OptionStudy, Place, Prediction
+from journey.study.removing import RemovalFacts, planned_removal
+from journey.study.unreached import find_unreached
 
 LOOK_AHEAD_WEEKS = (0.0, 4.0, 8.0, 12.0)
 STRIP_WEEKS = tuple(float(week) for week in range(13))
@@ -40,7 +42,11 @@ class _Plan:
     fades: Sequence[Fade]
     bases: Bases
     washes: WashCalendar
-    as_of: date
+    removing: RemovalFacts
+
+    @property
+    def as_of(self) -> date:
+        return self.removing.as_of
 
 
 def study_options(
@@ -49,11 +55,11 @@ def study_options(
     places: Sequence[Place],
     bases: Bases,
     washes: WashCalendar,
-    as_of: date,
+    removing: RemovalFacts,
 ) -> tuple[OptionStudy, ...]:
     """Every option in the order written; `places` are judged in their order, the first leads."""
     return tuple(
-        _study(_Plan(record, option, fades, bases, washes, as_of), places)
+        _study(_Plan(record, option, fades, bases, washes, removing), places)
         for option in record.journey.options
     )
 
@@ -80,6 +86,13 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
         upkeep_per_month=_upkeep(cost, weeks_good),
         refresh_weeks=weeks_good,
         turns_muddy=_turns_muddy(plan, leading, then[leading]),
+        unreached=find_unreached(record, option, plan.removing),
+        removals=tuple(
+            removal
+            for service in option.services
+            if service.kind is ServiceKind.COLOUR_REMOVAL
+            for removal in planned_removal(plan.removing, service)
+        ),
     )
 
 

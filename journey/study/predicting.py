@@ -81,7 +81,7 @@ def after(record: Record, place: Place, service: PlannedService, fades: Sequence
         kept = tuple(replace(coat, share=coat.share * 0.1) for coat in place.coats)
         return Place(assumed_lab(service.to_level, lightened=True), kept)
     if service.kind is Kind.COLOUR_REMOVAL:
-        left = removal_leaves(service).get("direct", 1.0)
+        left = removal_leaves(record, service).get("direct", 1.0)
         return replace(place, coats=tuple(replace(coat, share=coat.share * left) for coat in place.coats))
     if service.kind in COLOURING and service.bowl is not None:
         dye = bowl_dye(record, service.bowl)

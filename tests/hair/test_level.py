@@ -204,7 +204,7 @@ def test_undertone_under_a_pastel():
     """A clear hue on level 7 shows the gold underneath; on level 9 it does not matter."""
     shows = base_shows_through(7, wanted_clear=True)
     assert shows is not None
-    assert "gold underneath" in shows.text
-    assert "blue-violet" in shows.text
+    assert shows.values["undertone"] == "gold"
+    assert shows.values["hue"] == "blue-violet"
     assert base_shows_through(9, wanted_clear=True) is None
     assert base_shows_through(7, wanted_clear=False) is None

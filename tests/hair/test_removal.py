@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from journey.hair.absent import Absent
 from journey.hair.band import ALL, Band
@@ -10,13 +14,17 @@ from journey.hair.layers import Coat, Layers
 from journey.hair.removal import (
     COLOUR_OVER,
     LIGHTEN,
+    PRACTICE,
     REMOVE,
     REST,
     Remover,
     level_after_removing_tint,
     passes_needed,
     residue_notes,
+    shares_left,
+    spread_of,
     take_off,
+    take_off_again,
     way_on,
 )
 from journey.hair.strand import Strand
@@ -92,10 +100,11 @@ def test_residue():
     """Fine hair, wide sections and saturation not checked each leave colour behind; careful work does not."""
     assert residue_notes("crown", cross_checked=True, section_width_cm=1.27) == ()
     notes = residue_notes("nape", cross_checked=False, section_width_cm=2.5)
-    assert len(notes) == 3
-    assert "nape" in notes[0]
-    assert "half an inch" in notes[1]
-    assert len(residue_notes("crown", cross_checked=None, section_width_cm=None)) == 1
+    keys = [note.key.removeprefix("residue-") for note in notes]
+    assert keys == ["fine-hair", "wide-sections", "not-cross-checked"]
+    assert dict(notes[1].values)["most"] == 1.27  # half an inch
+    unknown = residue_notes("crown", cross_checked=None, section_width_cm=None)
+    assert [note.key for note in unknown] == ["residue-cross-check-not-noted"]
 
 
 @pytest.mark.parametrize(
@@ -121,9 +130,63 @@ def test_way_on(layers, options, step):
     """Remover, lightener, colour or rest: the gentlest step that brings the hair nearer."""
     way = way_on(layers, **options)
     assert way.step == step
-    assert way.because
+    assert way.because.key
+    assert way.source == PRACTICE
 
 
 def test_way_on_warns_of_overlap():
     """Lightener over hair lightened before is named as such."""
-    assert "lightened hair" in way_on(LIFTED, wanted_level=10).because
+    assert way_on(LIFTED, wanted_level=10).because.key == "way-lift-lightened"
+    assert way_on(NATURAL, wanted_level=8).because.key == "way-lift-natural"
+
+
+CLASSES = st.sampled_from(["direct", "acid", "temporary", "demi", "permanent"])
+
+
+@given(
+    classes=st.lists(CLASSES, min_size=1, max_size=5),
+    leaves=st.floats(0, 1),
+    washed=st.floats(0.02, 1),
+    volumes=st.sampled_from([None, 10.0, 20.0]),
+)
+def test_no_removal_leaves_more_than_it_met(classes, leaves, washed, volumes):
+    """Over five removals no coat ever grows, none swaps its place, and the level underneath stays."""
+    layers = LIFTED
+    for number, name in enumerate(classes):
+        layers = layers.coated(coat(f"{name} {number}", name))
+    done = take_off_again(layers, Remover(volumes), 5, leaves=leaves, remaining=lambda _: washed)
+    assert {removal.level_under for removal in done} == {9}
+    for removal in done:
+        assert all(0 <= step.left_after <= step.left_before for step in removal.steps)
+    together = [1.0, *shares_left(done)]
+    assert all(0 <= later <= earlier for earlier, later in pairwise(together))
+    for earlier, later in pairwise(done):
+        left = {step.coat.name: step.left_after for step in earlier.steps}
+        for step in later.steps:
+            assert step.left_before == pytest.approx(left[step.coat.name])
+        order = [step.coat.name for step in earlier.steps]
+        assert [step.coat.name for step in later.steps] == [
+            name for name in order if name in {step.coat.name for step in later.steps}
+        ]
+
+
+@given(left_now=st.floats(0, 1), wanted=st.floats(0.05, 1), leaves=st.floats(0, 0.9))
+def test_passes_needed_is_the_first_that_is_enough(left_now, wanted, leaves):
+    """After the passes named, no more than wanted is left, and one fewer would not have done."""
+    passes = passes_needed(left_now, wanted, leaves)
+    if isinstance(passes, Absent):
+        assert left_now * leaves**6 > wanted
+        return
+    assert left_now * leaves**passes <= wanted + 1e-9
+    assert passes == 0 or left_now * leaves ** (passes - 1) > wanted
+
+
+@given(st.floats(0, 1))
+def test_spread_is_in_order(leaves):
+    """A remover that does little leaves at least what is expected, one that does much at most that."""
+    little, expected, much = spread_of(leaves)
+    assert 1 >= little >= expected >= much >= 0
+    assert expected == leaves
+    with pytest.raises(ValueError, match="share from 0 to 1"):
+        spread_of(1.1)
+

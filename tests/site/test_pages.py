@@ -131,7 +131,7 @@ def bare(audience: Audience) -> Edition:
     """The least an edition can hold: a folder that was only just begun."""
     full = example_edition(audience)
     nothing: dict[str, Any] = {
-        name: None if name in ("fade", "hue", "grade", "ladder", "options_table", "calendar") else ()
+        name: None if name in ("fade", "hue", "grade", "ladder", "removal", "options_table", "calendar") else ()
         for name in (field.name for field in fields(Edition))
         if name not in ("audience", "language", "title", "lead", "facts", "as_of", "refresh", "consent_lines")
     }

@@ -32,6 +32,18 @@ def lengths_make_sense(draft: Draft) -> Iterator[Doubt]:
             yield Doubt(draft.journey, ("zones", place, "clipped_to"), what)
 
 
+def shares_of_head_fit(draft: Draft) -> Iterator[Doubt]:
+    """Zones do not hold more hair between them than grows on one head."""
+    zones = draft.journey.value.zones if draft.journey.value is not None else ()
+    whole = sum(zone.share_of_head or 0.0 for zone in zones)
+    if whole > 1 + 1e-9:
+        what = f"the zones' share_of_head make {100 * whole:g} %"
+        yield Doubt(draft.journey, ("zones",), what, "shares that make 100 % at most")
+    for place, zone in enumerate(zones):
+        if zone.share_of_head == 0:
+            yield Doubt(draft.journey, ("zones", place, "share_of_head"), "a zone has some of the hair")
+
+
 def moments_fit(draft: Draft) -> Iterator[Doubt]:
     """Photos at home belong to check-ins, the others to visits."""
     for route, entry in draft.entries():

@@ -23,6 +23,8 @@ def _misfits(product: Product) -> Iterator[tuple[str, str, str]]:
         yield "", "a colour needs its class, which decides how it fades", "'colour_class: direct' or another"
     if not is_colour and product.colour_class is not None:
         yield "colour_class", f"a product of role '{product.role}' has no colour class; take it out", ""
+    if not is_colour and product.level is not None:
+        yield "level", f"a product of role '{product.role}' leaves no colour of a level; take it out", ""
     if is_developer and product.peroxide is None:
         yield "", "a developer needs its strength", "'peroxide: 20 vol' or '6 %'"
     if not is_developer and product.peroxide is not None:
