@@ -86,13 +86,13 @@ def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_clas
 
 
 def test_ladder_says_levels_and_sessions_for_every_target() -> None:
-    """From level 5 at 4 levels a session: 9 is four levels and one session, 10 is five levels and two."""
+    """From level 5 at 3 levels a session: 9 is four levels and two sessions by way of 7, 8 is three and one."""
+    assert studied_demo().record.salon.safe_lift_per_session == 3
     table = next(one for one in _edition(Audience.CLASS).tables if one.key == "levels")
     rows = {row[0].text: [cell.text for cell in row] for row in table.rows}
     assert list(rows) == [str(level) for level in range(1, 11)]
-    assert rows["9"][1:5] == ["yellow", "violet", "4", "1"]
-    assert rows["10"][3] == "5"
-    assert rows["10"][4].startswith("2:")
+    assert rows["9"][1:5] == ["yellow", "violet", "4", "2: to 7 and 9"]
+    assert rows["8"][1:5] == ["deep yellow", "violet", "3", "1"]
     assert rows["4"][3:5] == ["0", "0"]
     assert rows["10"][5:] == ["1", "1"]
 
