@@ -91,19 +91,29 @@ def test_the_photo_overrules_the_eye_only_where_they_clearly_differ(study: Study
     assert _usual(record, told) == (0.7, "read")
 
 
-def test_hair_that_was_too_weak_is_left_to_rest() -> None:
-    """When the last note says that wet hair stretched 32 %, the way is neither remover nor lightener."""
+def test_hair_that_was_too_weak_is_left_to_rest(study: Study) -> None:
+    """When the last note says that wet hair stretched 31 %, the way is neither remover nor lightener."""
+    ends = next(one for one in study.removals if one.place == Place("crown", "ends"))
+    assert {way.step for _, way in ends.ways} == {"rest"}
+    lengths = next(one for one in study.removals if one.place == Place("crown", "mid-lengths"))
+    assert [way.step for _, way in lengths.ways] == ["remove", "remove", "colour-over"]
+    roots = next(one for one in study.removals if one.place == Place("crown", "roots"))
+    assert dict(roots.ways)["lighter"].step == "lighten"
+
+
+def test_the_last_note_on_a_place_is_the_one_that_counts() -> None:
+    """What stretched too far once and holds again later is not weak any more; other places are not judged."""
     record = studied_demo().record
-    until_violet = record.model_copy(
-        update={
-            "journey": record.journey.model_copy(
-                update={"visits": tuple(one for one in record.journey.visits if one.key != "measuring")}
-            )
-        }
+    visits = list(record.journey.visits)
+    healed = tuple(
+        note.model_copy(update={"elasticity_wet_percent": 20.0}) if note.moment == "after" else note
+        for note in visits[-1].conditions
     )
-    assert _weakened(until_violet, Place("crown", "ends"))
-    assert not _weakened(record, Place("crown", "ends"))
-    assert not _weakened(until_violet, Place("sides", "ends"))
+    visits[-1] = visits[-1].model_copy(update={"conditions": healed})
+    later = record.model_copy(update={"journey": record.journey.model_copy(update={"visits": tuple(visits)})})
+    assert _weakened(record, Place("crown", "ends"))
+    assert not _weakened(later, Place("crown", "ends"))
+    assert not _weakened(record, Place("sides", "ends"))
 
 
 def test_residue_of_the_last_removal_is_looked_for_where_hair_is_fine(study: Study) -> None:
