@@ -9,11 +9,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
-from scipy import ndimage
+from numpy.typing import ArrayLike, NDArray
 
 from journey.colour.reason import Reason
-from journey.colour.spaces import FloatArray
 from journey.colour.swatch import lost_pixels
 
 # Sharp pictures of hair stay below 0.4; a gaussian blur of 3 pixels in 1600 lifts them past 0.66.
@@ -27,7 +25,8 @@ MOST_UNEVENNESS: Final = 0.10
 
 _BLUR_WINDOW: Final = 11
 _LARGEST_SIDE: Final = 1600
-_LUMA: Final = np.array([0.2126, 0.7152, 0.0722])
+_ROWS_AT_ONCE: Final = 64
+_LUMA: Final = (np.array([0.2126, 0.7152, 0.0722]) / 255).astype(np.float32)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +58,7 @@ def patch_checks(linear_rgb: ArrayLike, clipped: ArrayLike) -> tuple[PhotoCheck,
 
 def sharpness_check(encoded: ArrayLike) -> PhotoCheck:
     """Blur of an encoded picture (rows, columns, 3) in 0..255, judged at 1600 pixels on its longer side."""
-    luma = _reduced(np.asarray(encoded, dtype=np.float64) @ _LUMA / 255)
+    luma = _reduced(_luma(np.asarray(encoded)))
     if min(luma.shape) <= 2 * _BLUR_WINDOW:
         return PhotoCheck("sharpness", True, None, MOST_BLUR, Reason("sharpness-not-judged"))
     value = blur(luma)
@@ -67,20 +66,42 @@ def sharpness_check(encoded: ArrayLike) -> PhotoCheck:
     return PhotoCheck("sharpness", passed, value, MOST_BLUR, Reason("sharp" if passed else "blurred"))
 
 
-def blur(luma: FloatArray) -> float:
+def blur(luma: NDArray[np.floating]) -> float:
     """0 (sharp) to 1 (blurred) of a picture (rows, columns): "The blur effect", Crété-Roffet et al. 2007.
 
     A sharp picture loses most of its steps when blurred once more; a blurred one loses few. The paper tells
     the two directions apart; here they are added up: strands run one way, and along them little changes.
     """
     kept = total = 0.0
-    inner = (slice(2, -1), slice(2, -1))
-    for axis in (0, 1):
-        steps = np.abs(ndimage.sobel(luma, axis=axis))[inner]
-        softened = np.abs(ndimage.sobel(ndimage.uniform_filter1d(luma, _BLUR_WINDOW, axis=axis), axis=axis))
-        total += float(steps.sum())
-        kept += float(np.maximum(steps - softened[inner], 0).sum())
+    single = np.ascontiguousarray(luma, dtype=np.float32)
+    for picture in (single, np.ascontiguousarray(single.T)):
+        # A few rows at a time stay in the processor's cache: eight times as fast as the whole picture at once.
+        for top in range(0, len(picture) - 2, _ROWS_AT_ONCE):
+            steps, kept_steps = _steps_along_rows(picture[top : top + _ROWS_AT_ONCE + 2])
+            total += steps
+            kept += kept_steps
     return 1.0 if total == 0 else 1 - kept / total
+
+
+def _steps_along_rows(luma: NDArray[np.float32]) -> tuple[float, float]:
+    """Sum of the steps from column to column (Sobel), and of what they lose when the rows are softened.
+
+    The first and last row serve as neighbours only; columns whose softening would reach outside are left out.
+    The step of a mean over a window is the difference of its two ends.
+    """
+    half = _BLUR_WINDOW // 2
+    across = luma[:-2] + luma[2:]
+    across += luma[1:-1]
+    across += luma[1:-1]
+    first, last = half + 2, luma.shape[1] - half - 2
+    steps = np.abs(across[:, first + 1 : last + 1] - across[:, first - 1 : last - 1])
+    softened = across[:, first + half + 1 : last + half + 1] - across[:, first - half - 1 : last - half - 1]
+    softened += across[:, first + half : last + half]
+    softened -= across[:, first - half : last - half]
+    np.abs(softened, out=softened)
+    softened /= _BLUR_WINDOW
+    lost = np.maximum(steps - softened, 0)
+    return float(steps.sum(dtype=np.float64)), float(lost.sum(dtype=np.float64))
 
 
 def clipping_check(linear_rgb: ArrayLike, clipped: ArrayLike) -> PhotoCheck:
@@ -117,12 +138,20 @@ def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
     return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, reason)
 
 
-def _reduced(luma: FloatArray) -> FloatArray:
+def _luma(encoded: NDArray[np.uint8]) -> NDArray[np.float32]:
+    """Luma (rows, columns) in 0..1 of a picture (rows, columns, 3) in 0..255."""
+    luma = np.empty(encoded.shape[:2], dtype=np.float32)
+    for top in range(0, len(encoded), _ROWS_AT_ONCE):
+        luma[top : top + _ROWS_AT_ONCE] = encoded[top : top + _ROWS_AT_ONCE].astype(np.float32) @ _LUMA
+    return luma
+
+
+def _reduced(luma: NDArray[np.float32]) -> NDArray[np.float32]:
     """Averaged in whole blocks so that the longer side has at most 1600 pixels."""
     block = -(-max(luma.shape) // _LARGEST_SIDE)
     if block == 1:
         return luma
     rows, columns = (side // block for side in luma.shape)
     blocks = luma[: rows * block, : columns * block].reshape(rows, block, columns, block)
-    reduced: FloatArray = blocks.mean(axis=(1, 3))
+    reduced: NDArray[np.float32] = blocks.mean(axis=(1, 3))
     return reduced

@@ -125,7 +125,8 @@ def bright_ground(xyz: ArrayLike) -> Mask:
     picture = np.asarray(xyz, dtype=np.float64)
     luminance = picture[..., 1]
     bright = luminance >= 0.75 * np.quantile(luminance, 0.98)
-    grey = np.hypot(*np.moveaxis(xyz_to_lab(picture)[..., 1:], -1, 0)) < 10
+    grey = np.zeros_like(bright)
+    grey[bright] = np.hypot(*xyz_to_lab(picture[bright])[:, 1:].T) < 10
     mean = ndimage.uniform_filter(luminance, 9)
     spread = np.sqrt(np.maximum(ndimage.uniform_filter(luminance**2, 9) - mean**2, 0))
     smooth = ndimage.binary_opening(bright & grey & (spread < 0.06 * mean), iterations=2)
