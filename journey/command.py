@@ -309,7 +309,7 @@ def preview(folder: Path, audience: str, port: int) -> None:
     """Show an edition of FOLDER on this machine, and show it anew after each edit. Ctrl-C ends it."""
     from journey.preview import serve
 
-    serve(folder, audience, port, say=click.echo)
+    serve(folder, audience, port, say=click.echo, cache=_cache())
 
 
 def default_target(folder: Path) -> Path:
