@@ -22,6 +22,7 @@ from journey.pipeline import Outcome, Progress, compile_folder
 from journey.record.model import Audience
 from journey.site.theme import Theme
 from journey.up_to_date import NEVER, Stand, files_of, stand_of
+from journey.withdrawing import TakenBack
 from journey.workshop import Workshop
 
 _AHEAD: Final = 8
@@ -52,10 +53,17 @@ class ClientMade:
 
     folder: Path
     outcomes: tuple[Outcome, ...] = ()
+    taken_back: tuple[TakenBack, ...] = ()
+    """Withdrawals acted upon now."""
     problems: str = ""
     """Why she was not made, a line each."""
     stand: Stand | None = None
     """How she stands, when nothing need be done until something changes."""
+
+    @property
+    def withdrawal_lines(self) -> list[str]:
+        """What was taken down and who is to be told."""
+        return [line for one in self.taken_back for line in one.lines()]
 
     @property
     def is_made(self) -> bool:
@@ -68,17 +76,26 @@ def compile_client(
 ) -> ClientMade:
     """Make the sites of one client. Raises JourneyError when her folder can not be read or her sites not put."""
     before = files_of(str(job.folder), str(job.all_sites))
-    outcomes = compile_folder(
-        job.folder,
-        audiences=job.audiences,
-        today=job.today,
-        to=job.to,
-        theme=job.theme,
-        as_of=job.as_of,
-        progress=progress,
-        workshop=Workshop(job.cache, executor),
-    )
-    made = ClientMade(folder=job.folder, outcomes=outcomes)
+    taken_back: list[TakenBack] = []
+    try:
+        outcomes = compile_folder(
+            job.folder,
+            audiences=job.audiences,
+            today=job.today,
+            to=job.to,
+            theme=job.theme,
+            as_of=job.as_of,
+            progress=progress,
+            workshop=Workshop(job.cache, executor),
+            on_withdrawal=taken_back.append,
+        )
+    except JourneyError as refused:
+        if not taken_back:
+            raise
+        # What was acted upon is told once: it must not be lost because something else went wrong.
+        lines = [line for one in taken_back for line in one.lines()]
+        raise JourneyError("\n".join([*lines, str(refused)])) from refused
+    made = ClientMade(folder=job.folder, outcomes=outcomes, taken_back=tuple(taken_back))
     if not made.is_made:
         return made
     stand = stand_of(

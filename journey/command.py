@@ -172,6 +172,8 @@ def _compile_one(job: ClientJob, executor: Executor | None, register: Register |
 
     with _progress() as tell:
         made = compile_client(job, executor, tell)
+    for line in made.withdrawal_lines:
+        click.echo(line)
     said = [line for outcome in made.outcomes for line in outcome_lines(outcome)]
     for line, is_complaint in said:
         click.echo(line, err=is_complaint)
@@ -193,8 +195,10 @@ def _compile_many(jobs: Sequence[ClientJob], executor: Executor | None, register
         register.load()
     todo = [job for job in jobs if register is None or not register.is_clean(str(job.folder))]
     not_made: list[ClientMade] = []
+    taken_back: list[str] = []
     with _progress() as tell:
         for made in compile_clients(todo, executor, tell):
+            taken_back += [f"{made.folder.name}: {line.strip()}" for line in made.withdrawal_lines]
             if not made.is_made:
                 not_made.append(made)
             if register is not None and made.stand is not None:
@@ -202,6 +206,8 @@ def _compile_many(jobs: Sequence[ClientJob], executor: Executor | None, register
     if register is not None:
         register.keep_only([str(job.folder) for job in jobs])
         register.rewrite()
+    for line in taken_back:
+        click.echo(line)
     click.echo(f"{len(jobs)} clients: {len(todo) - len(not_made)} made, {len(jobs) - len(todo)} as they were")
     for made in not_made:
         click.echo(f"{made.folder.name}: not made", err=True)
@@ -218,11 +224,7 @@ def _compile_many(jobs: Sequence[ClientJob], executor: Executor | None, register
 @click.argument("folder", type=Folder)
 @click.option("--for", "audience", type=click.Choice(AUDIENCES), required=True, help="The edition to look at.")
 @click.option("--today", type=_Day(), help="The day on which consent is asked for; the real one unless given.")
-@click.option(
-    "--sheet",
-    type=click.Path(dir_okay=False, path_type=Path),
-    help="Where the contact sheet is written; beside FOLDER unless given.",
-)
+@click.option("--sheet", type=click.Path(dir_okay=False, path_type=Path), help="File to write the sheet to.")
 @_as_of
 def disclose(folder: Path, audience: str, today: date | None, sheet: Path | None, as_of: date | None) -> None:
     """Say what of FOLDER leaves with an edition, what stays, and why; and write it all on one sheet to look at."""
@@ -230,8 +232,9 @@ def disclose(folder: Path, audience: str, today: date | None, sheet: Path | None
     from journey.pipeline import prepare
     from journey.readout import ledger_lines
     from journey.record.model import Audience
+    from journey.site.contact_sheet import sheet_path
     from journey.site.theme import load_theme
-    from journey.vouching import sheet_path, show
+    from journey.vouching import show
 
     studied, whom = _study(folder, as_of), Audience(audience)
     place, day = sheet or sheet_path(folder, whom), today or date.today()
@@ -242,13 +245,8 @@ def disclose(folder: Path, audience: str, today: date | None, sheet: Path | None
     # Said in the language of this command; the sheet is in the client's.
     told = prepare(studied, whom, today=day, theme=load_theme(), language="en", to_look_only=True)
     assert not isinstance(told, Refusal)
-    for line in ledger_lines(told):
+    for line in (*ledger_lines(told), "", f"Everything to look at: {place}", *shown.lines(folder)):
         click.echo(line)
-    click.echo("")
-    click.echo(f"Everything to look at: {place}")
-    click.echo(f"not signed: {len(shown.waiting)} of {len(shown.edition.leaving)}")
-    if shown.waiting:
-        click.echo(f"  journey vouch {folder} --for {audience} --by STYLIST --sheet {shown.code}")
 
 
 @cli.command()
@@ -358,7 +356,9 @@ def outcome_lines(outcome: Outcome) -> list[tuple[str, bool]]:
     if outcome.site is not None:
         left_out = sum(one.count for one in outcome.withheld)
         told = f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
-        return [(f"{outcome.audience}: {outcome.site / 'index.html'}", False), (told, False)]
+        link = f"  on the web, name its folder {outcome.link} and tell that address to nobody but her"
+        where = [f"{outcome.audience}: {outcome.site / 'index.html'}", told, *([link] if outcome.link else [])]
+        return [(line, False) for line in where]
     why = [*outcome.why_not, *(str(finding) for finding in outcome.findings)]
     return [(f"{outcome.audience}: not published", True), *((f"  {reason}", True) for reason in why)]
 

@@ -18,7 +18,7 @@ from pathlib import Path
 from pydantic import BaseModel
 
 from journey.audit.report import Finding, audit_site
-from journey.cache import Cache, Shelf
+from journey.cache import Cache, Shelf, default_folder
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
 from journey.edition.model import Edition, Withheld
@@ -26,6 +26,7 @@ from journey.edition.prepare import prepare_edition
 from journey.edition.sign_off import NEEDS_SIGN_OFF, why_unsigned
 from journey.edition.wording import Wording
 from journey.identifiers import Identifier
+from journey.private_state import link_of, remember_site
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
 from journey.record.reader import read_record
@@ -37,6 +38,7 @@ from journey.site.theme import Theme
 from journey.site.writer import pictures_of, write_site
 from journey.study.assemble import study_record
 from journey.study.model import Study
+from journey.withdrawing import TakenBack, act_on_withdrawals, without_withdrawn
 from journey.workshop import Workshop
 
 Progress = Callable[[str], None]
@@ -54,6 +56,8 @@ class Outcome:
     withheld: tuple[Withheld, ...] = ()
     findings: tuple[Finding, ...] = ()
     """What the audit found, when that is why it was not published."""
+    link: str = ""
+    """Of her own page: under which name nobody can guess it is put on the web."""
     holds_until: date = date.max
     """The last day on which it would be the same, if nothing is written in the meantime."""
 
@@ -76,15 +80,20 @@ def study_folder(
     as_of: date | None = None,
     progress: Progress = lambda _: None,
     workshop: Workshop | None = None,
+    first: Callable[[Record], None] = lambda _: None,
 ) -> Studied:
-    """Read a folder and compute everything about it. Raises FolderProblems with every problem at once."""
+    """Read a folder and compute everything about it. Raises FolderProblems with every problem at once.
+
+    `first` is done with the record once it reads, before anything is computed. A photo taken back from every
+    edition is left out of the study.
+    """
     progress("reading the folder")
     record = read_record(folder)
+    first(record)
     sign_offs = read_sign_offs(folder, [stylist.key for stylist in record.salon.stylists])
     photographs = PhotoFolder(folder / "photos")
-    study = study_record(
-        record, photographs, as_of=as_of or record.last_day, progress=progress, workshop=workshop
-    )
+    as_of, left = as_of or record.last_day, without_withdrawn(record)
+    study = study_record(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
     return Studied(folder, record, photographs, study, sign_offs)
 
 
@@ -123,6 +132,7 @@ def compile_folder(
     as_of: date | None = None,
     progress: Progress = lambda _: None,
     workshop: Workshop | None = None,
+    on_withdrawal: Callable[[TakenBack], None] = lambda _: None,
 ) -> tuple[Outcome, ...]:
     """Make, audit and publish the editions of one folder; one outcome per audience, in the order given.
 
@@ -131,7 +141,14 @@ def compile_folder(
     its workers and spares what its cache kept; the sites are the same bytes with any and without.
     """
     with _with_cache(workshop or Workshop()) as shop:
-        studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop)
+
+        def act(record: Record) -> None:
+            usual = default_folder()
+            caches = (shop.cache, *([Cache.at(usual)] if usual.is_dir() else []))
+            for one in act_on_withdrawals(record, folder, to=to, caches=caches, today=today):
+                on_withdrawal(one)
+
+        studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop, first=act)
         sources = tuple(sorted({facts.sha256 for facts in studied.photographs.known()}))
         ahead = PicturesAhead(shop.cache, shop.executor)
         tasks = []
@@ -152,7 +169,8 @@ def compile_folder(
         progress("writing and auditing the sites")
         run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
         until = holds_until(studied.record, today)
-        return tuple(replace(outcome, holds_until=until) for outcome in run(_finish, tasks))
+        done = [_remembered(folder, outcome) for outcome in run(_finish, tasks)]
+        return tuple(replace(outcome, holds_until=until) for outcome in done)
 
 
 def holds_until(record: Record, today: date) -> date:
@@ -216,6 +234,14 @@ def _finish(task: _Task) -> Outcome:
             )
         publish(staging, target)
     return Outcome(audience=audience, site=target, withheld=edition.withheld)
+
+
+def _remembered(folder: Path, outcome: Outcome) -> Outcome:
+    """Where a site stands is kept, to be found should consent be taken back; her page has a link."""
+    if outcome.site is None:
+        return outcome
+    remember_site(folder, outcome.audience, outcome.site)
+    return replace(outcome, link=link_of(folder)) if outcome.audience is Audience.CLIENT else outcome
 
 
 @contextmanager

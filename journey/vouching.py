@@ -38,11 +38,13 @@ class Shown:
     waiting: tuple[Leaving, ...]
     """What nobody has signed yet."""
 
-
-def sheet_path(folder: Path, audience: Audience) -> Path:
-    """Beside the folder and beside its sites, in none of them: 'anna_sheet_class.html'."""
-    whole = folder.resolve()
-    return whole.with_name(f"{whole.name}_sheet_{audience}.html")
+    def lines(self, folder: Path) -> list[str]:
+        """How much is to be signed, and by which command."""
+        told = [f"not signed: {len(self.waiting)} of {len(self.edition.leaving)}"]
+        if self.waiting:
+            whom = self.edition.audience
+            told.append(f"  journey vouch {folder} --for {whom} --by STYLIST --sheet {self.code}")
+        return told
 
 
 def show(studied: Studied, audience: Audience, *, today: date, theme: Theme, sheet: Path) -> Shown | Refusal:

@@ -6,6 +6,7 @@ A missing browser is an error, never a skip.
 from __future__ import annotations
 
 import os
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,6 +15,10 @@ from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.screenshots import ARGUMENTS, CHROMIUM
+
+_STATE = tempfile.TemporaryDirectory(prefix="journey-state-")
+os.environ["XDG_STATE_HOME"] = _STATE.name
+"""What tests make the tool remember is not this user's."""
 
 settings.register_profile("same every time", derandomize=True, deadline=None)
 settings.load_profile("same every time")

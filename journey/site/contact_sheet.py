@@ -11,12 +11,14 @@ import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
+from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from journey.cache import Cache
 from journey.edition.leaving import sheet_code
 from journey.edition.model import Edition, Leaving, LeavingKind
+from journey.record.model import Audience
 from journey.site.derivatives import made_pictures
 from journey.site.looks import look_of_file
 from journey.site.theme import Theme
@@ -37,6 +39,12 @@ class LargestFile:
     @property
     def address(self) -> str:
         return f"data:image/avif;base64,{base64.b64encode(self.data).decode('ascii')}"
+
+
+def sheet_path(folder: Path, audience: Audience) -> Path:
+    """Beside the folder and beside its sites, in none of them: 'anna_sheet_class.html'."""
+    whole = folder.resolve()
+    return whole.with_name(f"{whole.name}_sheet_{audience}.html")
 
 
 def largest_files(
