@@ -11,7 +11,7 @@ from journey.edition.marks import zone_marks
 from journey.edition.model import Cell, StrandRaster, Table
 from journey.hair.absent import Absent
 from journey.record.model import Audience
-from journey.study.model import StrandStudy
+from journey.study.model import DateRange, Line, StrandStudy
 from journey.study.strand_colours import ROWS_PER_DAY, STEP_CM
 
 LEAST_RASTER_CM = 3.0
@@ -106,14 +106,20 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
         rows.append(row("new", desk.because(new)))
     else:
         rows.append(row("new", span(new.low, new.median, new.high), f"{key}.new-growth"))
-    lines = words.listing([words.say("cm", cm=cm) for cm in study.demarcations_cm])
-    rows.append(row("lines", lines or words.say("strand.no-line")))
-    rows.append(row("coats", words.listing(coat_names(desk, study)) or words.say("strand.no-colour")))
+    if not study.lines:
+        rows.append(row("lines", words.say("strand.no-line")))
+    for number, line in enumerate(study.lines, 1):
+        rows.append(row("lines", _line(desk, line), f"{key}.line-{number}"))
+    shares = zip(coat_names(desk, study), study.coat_shares, strict=True)
+    coats = [words.say("strand.coat", name=name, share=words.percent(share)) for name, share in shares]
+    rows.append(row("coats", words.listing(coats) or words.say("strand.no-colour")))
     rows.append(row("under", under_top(desk, study)))
     if study.colour_gone_on is not None:
         rows.append(row("gone", words.day(study.colour_gone_on)))
-    ends = study.reaches_ends_on
-    rows.append(row("ends", desk.because(ends) if isinstance(ends, Absent) else words.day(ends)))
+    if isinstance(study.clip_takes_all, Absent):
+        rows.append(row("clip", desk.because(study.clip_takes_all)))
+    elif study.clip_takes_all is not None:
+        rows.append(row("clip", _days(desk, study.clip_takes_all), f"{key}.clip"))
     return Table(
         key=f"strand-{study.zone}" if archive else f"strand-{desk.study.strands.index(study) + 1}",
         title=words.say("strand.table", zone=desk.zone(study.zone)),
@@ -121,6 +127,24 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
         rows=tuple(rows),
         note=words.say("strand.note"),
     )
+
+
+def _line(desk: Desk, line: Line) -> str:
+    """Where it lies, and when it will be at the tips."""
+    words = desk.words
+    where = words.say("cm", cm=line.cm)
+    if not isinstance(line.range_cm, Absent):
+        low, high = line.range_cm
+        where = words.say("interval.cm", low=low, middle=line.cm, high=high)
+    if isinstance(line.reaches_tips, Absent):
+        return where
+    return words.say("strand.line", where=where, days=_days(desk, line.reaches_tips))
+
+
+def _days(desk: Desk, days: DateRange) -> str:
+    """Expected, and from fast growth to slow."""
+    early, middle, late = days
+    return desk.words.say("interval.days", low=early, middle=middle, high=late)
 
 
 def short_zone_tables(desk: Desk) -> tuple[Table, ...]:

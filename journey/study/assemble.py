@@ -20,7 +20,7 @@ from journey.study.changing import study_changes
 from journey.study.fading import fit_fades, latest_fade
 from journey.study.fibres import study_fibres
 from journey.study.findings import collect_findings, places_in_record
-from journey.study.growing import grow_zones, growth_rate
+from journey.study.growing import grow_across, growth_rate
 from journey.study.leading import leading_place, places_in_order
 from journey.study.lifting import study_lift
 from journey.study.model import Study
@@ -51,14 +51,15 @@ def study_record(
     readings = tuple(reading for photo in photos for reading in photo.readings)
     progress("following the strands")
     rate = growth_rate(record)
-    grown = grow_zones(record, rate)
+    spread = grow_across(record, rate)
+    grown = tuple(one.expected for one in spread)
     bases = Bases(readings, {one.zone.key: one for one in grown}, start)
     fades = fit_fades(record, readings, grown, bases, washes, as_of)
     leading = leading_place(record, readings, fades)
     changes = study_changes(readings, fades)
     refresh = study_refresh(record.salon, fades, leading, washes, as_of)
     colours = StrandColours(fades, bases, washes, start)
-    strands = tuple(study_strand(one, rate, colours, as_of) for one in grown)
+    strands = tuple(study_strand(one, rate, colours, as_of) for one in spread)
     fibres = study_fibres(record, photographs, readings, workshop)
     bowls = study_bowls(record)
     progress("predicting the options")

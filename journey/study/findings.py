@@ -227,6 +227,29 @@ def _strand(strand: StrandStudy, where: Mapping[str, str]) -> Iterator[Finding]:
             inputs=("growth.rate",),
             sources=source,
         )
+    for number, line in enumerate(strand.lines, 1):
+        low, high = (None, None) if isinstance(line.range_cm, Absent) else line.range_cm
+        yield Finding(
+            key=f"strand.{strand.zone}.line-{number}",
+            value=round(line.cm, 2),
+            unit="cm",
+            low=low,
+            high=high,
+            method=Reason("how-line"),
+            formula=Reason("formula-line"),
+            inputs=("growth.rate",),
+            sources=source,
+        )
+    if isinstance(strand.clip_takes_all, tuple):
+        early, middle, late = strand.clip_takes_all
+        yield Finding(
+            key=f"strand.{strand.zone}.clip",
+            value=f"{middle.isoformat()} ({early.isoformat()} to {late.isoformat()})",
+            method=Reason("how-clip"),
+            formula=Reason("formula-clip"),
+            inputs=("growth.rate",),
+            sources=source,
+        )
 
 
 def _fibres(fibre: FibreStudy, where: Mapping[str, str]) -> Iterator[Finding]:

@@ -10,11 +10,20 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from journey.colour.reason import Reason
 from journey.hair.band import Band as HairBand
 from journey.hair.fade_prior import ColourClass as ClassName
-from journey.hair.growth import DAYS_PER_MONTH, DEFAULT_RATE, GrowthRate, RulerReading, rate_from_rulers
+from journey.hair.growth import (
+    DAYS_PER_MONTH,
+    DEFAULT_RATE,
+    AcrossGrowth,
+    GrowthRate,
+    RulerReading,
+    across_growth,
+    rate_from_rulers,
+)
 from journey.hair.removal import Remover
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
@@ -132,6 +141,11 @@ def _reaches_roots(band: Band) -> bool:
 def grow_zones(record: Record, rate: GrowthRate) -> tuple[Grown, ...]:
     """Every zone's hair after each visit."""
     return tuple(_grow_zone(record, zone, rate.mm_per_day / 10) for zone in record.journey.zones)
+
+
+def grow_across(record: Record, rate: GrowthRate) -> tuple[AcrossGrowth[Grown], ...]:
+    """Every zone's hair after each visit, for slow, expected and fast growth."""
+    return tuple(across_growth(rate, partial(_grow_zone, record, zone)) for zone in record.journey.zones)
 
 
 def _grow_zone(record: Record, zone: Zone, cm_per_day: float) -> Grown:

@@ -180,6 +180,22 @@ class RefreshStudy:
     what_if: tuple[WashWhatIf, ...]
 
 
+DateRange = tuple[date, date, date]
+"""Fast, expected and slow growth: the earliest day first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line one can see along the strand, today."""
+
+    cm: float
+    """From the scalp, at the expected growth."""
+    range_cm: tuple[float, float] | Absent
+    """At slow and at fast growth."""
+    reaches_tips: DateRange | Absent
+    """Days on which it will be at the tips, if the hair is kept at today's length."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrandStudy:
     """One zone's hair over time."""
@@ -197,15 +213,18 @@ class StrandStudy:
     grown_cm: Interval
     cut_cm: float
     new_growth_cm: Interval | Absent
-    demarcations_cm: tuple[float, ...]
+    lines: tuple[Line, ...]
+    """Scalp to tip."""
     coats_today: tuple[str, ...]
     """Names, top one first."""
+    coat_shares: tuple[float, ...]
+    """Share left of each, by what washing and removals took."""
     under_top: str
     """What would show if the top coat were gone."""
     colour_gone_on: date | None
     """Day the last coloured centimetre of a clipped zone was (or will be) cut off."""
-    reaches_ends_on: date | Absent
-    """Day on which the hair that leaves the scalp at the last trim will reach the ends."""
+    clip_takes_all: DateRange | Absent | None
+    """Days from which a clip to the zone's length leaves no colour, fast growth first; None: not clipped."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,25 +9,25 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from journey.hair.absent import Absent
-from journey.hair.growth import GrowthRate, across_growth, new_growth
+from journey.hair.growth import AcrossGrowth, GrowthRate, across_growth, new_growth
 from journey.hair.interval import Interval
 from journey.hair.layers import Coat, Layers
-from journey.hair.strand_questions import (
-    day_colour_is_cut_off,
-    days_until_cut_off,
-    demarcations,
-)
+from journey.hair.strand_questions import day_colour_is_cut_off
 from journey.study.growing import Grown
 from journey.study.model import StrandStudy
 from journey.study.strand_colours import StrandColours, raster
+from journey.study.strand_lines import clip_takes_all, lines_today
 
 FORECAST_WEEKS = 8
 FOLLOWED_SHARE = 0.25
 """The point that is followed lies a quarter down the hair on the first day: far enough to grow, not cut."""
 
 
-def study_strand(grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: date) -> StrandStudy:
+def study_strand(
+    spread: AcrossGrowth[Grown], rate: GrowthRate, colours: StrandColours, as_of: date
+) -> StrandStudy:
     """Everything about one zone, up to eight weeks past `as_of`."""
+    grown = spread.expected
     start = colours.start
     today = float((as_of - start).days)
     strand = grown.history.at(today)
@@ -38,7 +38,6 @@ def study_strand(grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: 
 
     standing = [piece.layers.standing(remaining) for piece in strand.profile()]
     deepest = max(standing, key=len, default=())
-    lines = demarcations(strand, remaining=remaining)
     return StrandStudy(
         zone=grown.zone.key,
         history=grown.history,
@@ -50,11 +49,12 @@ def study_strand(grown: Grown, rate: GrowthRate, colours: StrandColours, as_of: 
         grown_cm=_growth(today, rate),
         cut_cm=strand.cut_cm,
         new_growth_cm=_new_growth(grown, rate, today),
-        demarcations_cm=tuple(line.cm for line in lines),
+        lines=lines_today(spread, remaining, as_of, start),
         coats_today=tuple(coat.name for coat in reversed(deepest)),
+        coat_shares=tuple(coat.share * remaining(coat) for coat in reversed(deepest)),
         under_top=_under(deepest, strand.layers_at(strand.length_cm() / 2)),
         colour_gone_on=_gone_on(grown, start),
-        reaches_ends_on=_reaches_ends(grown, as_of, start),
+        clip_takes_all=clip_takes_all(spread, start),
     )
 
 
@@ -104,13 +104,3 @@ def _gone_on(grown: Grown, start: date) -> date | None:
     days = [state.day for state in states if state.day > coloured.day]
     gone = day_colour_is_cut_off(coloured, clipped.cm, days)
     return None if isinstance(gone, Absent) else start + timedelta(days=gone)
-
-
-def _reaches_ends(grown: Grown, as_of: date, start: date) -> date | Absent:
-    """Day on which today's scalp-side line will be at the tip, if the length is kept."""
-    strand = grown.history.at(float((as_of - start).days))
-    lines = demarcations(strand)
-    if not lines:
-        return Absent("no-line")
-    days = days_until_cut_off(lines[0].cm, strand.length_cm(), strand.growth_cm_per_day)
-    return days if isinstance(days, Absent) else as_of + timedelta(days=round(days))
