@@ -38,7 +38,7 @@ def bowl_card(desk: Desk, visit: Visit, service: Service) -> BowlCard | None:
 def _part(desk: Desk, line: BowlLine, product: Product) -> BowlPart:
     extra = []
     if (strength := desk.gate.value("Product.peroxide", product.peroxide)) is not None:
-        extra.append(str(strength))
+        extra.append(desk.words.say("bowl.percent", percent=desk.words.exact(strength.percent)))
     lot = desk.gate.text("BowlLine.lot", line.lot)
     if lot:
         extra.append(desk.words.say("bowl.lot", lot=lot))

@@ -60,6 +60,8 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
     }
     if "title" in values:
         values["title"] = desk.gate.text("Visit.title", str(values["title"]))
+    if "result" in values:
+        values["result"] = desk.words.say(f"test.result.{values['result']}")
     if "service" in values:
         values["service"] = desk.gate.text("Service.name", str(values["service"]))
     if "zone" in values:
@@ -90,6 +92,8 @@ def _care(desk: Desk, advice: Advice) -> CareItem:
     values = dict(advice.values)
     if "tool" in values:
         values["tool"] = desk.gate.text("HeatHabit.tool", str(values["tool"]))
+    times = values.get("n")
     return CareItem(
-        words.say(f"care.{advice.rule}.do", values), words.say(f"care.{advice.rule}.because", values), gain
+        words.say(f"care.{advice.rule}.do", values, n=float(times) if isinstance(times, (int, float)) else None),
+        words.say(f"care.{advice.rule}.because", values), gain
     )

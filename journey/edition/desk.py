@@ -18,6 +18,7 @@ from journey.edition.model import Chip
 from journey.edition.pictures import Pictures
 from journey.edition.rules import Gate
 from journey.edition.wording import Wording
+from journey.record.band import Band
 from journey.record.model import Audience, CheckIn, Photo, Record, Visit
 from journey.study.calendar import entries_in_order
 from journey.study.model import Lab, Place, Reading, Study
@@ -72,8 +73,15 @@ class Desk:
         return self.gate.text("Zone.name", names[key])
 
     def band(self, band: str) -> str:
+        """A stretch of the strand: named, or in centimetres."""
         key = f"band.{band}"
-        return self.words.say(key) if self.words.has(key) else band
+        if self.words.has(key):
+            return self.words.say(key)
+        written = Band.parse(band)
+        if written.span is None:
+            return self.words.listing([self.words.say(f"band.{place}") for place in written.places])
+        near, far = (self.words.exact(end.cm) for end in (written.span.start, written.span.to))
+        return self.words.say("band.span", near=near, far=far)
 
     def place(self, place: Place) -> str:
         """'Crown, mid-lengths'; a zone that is read whole is just its name."""

@@ -195,13 +195,14 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
 
     if (time := gate.value("Service.time", service.time)) is not None:
         add("time", words.minutes(round(time.minutes)))
-    add("heat", gate.text("Service.heat", service.heat))
+    heat = gate.text("Service.heat", service.heat)
+    add("heat", words.say("service.no-heat") if heat == "none" else heat)
     if (before := gate.value("Service.level_before", service.level_before)) is not None:
         add("level-before", words.number(before))
     if (level := gate.value("Service.to_level", service.to_level)) is not None:
         add("to-level", words.number(level))
     if (width := gate.value("Service.section_width", service.section_width)) is not None:
-        add("sections", str(width))
+        add("sections", words.say("cm", cm=words.exact(width.cm)))
     seen = [one for one in service.levels_seen if gate.value("LevelSeen.level", one.level) is not None]
     add(
         "levels-seen",
@@ -210,9 +211,9 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
         ),
     )
     if (cut := gate.value("Service.cut", service.cut)) is not None:
-        add("cut", str(cut))
+        add("cut", words.say("cm", cm=words.exact(cut.cm)))
     if (left := gate.value("Service.to_length", service.to_length)) is not None:
-        add("to-length", str(left))
+        add("to-length", words.say("cm", cm=words.exact(left.cm)))
     if service.kind is ServiceKind.COLOUR_REMOVAL and service.with_developer is not None:
         add("with-developer", words.show(service.with_developer))
     if (checked := gate.value("Service.cross_checked", service.cross_checked)) is not None:

@@ -21,6 +21,7 @@ from journey.edition.model import When
 from journey.errors import JourneyError
 from journey.hair.absent import Absent
 from journey.record.model import Audience
+from journey.written_numbers import plain_decimal
 
 
 class MissingWordsError(JourneyError):
@@ -104,6 +105,10 @@ class Wording:
         if float(text) == 0:
             text = text.lstrip("-")
         return text.replace("-", "−").replace(".", self.say("number.decimal"))
+
+    def exact(self, value: float) -> str:
+        """A number as it was written down, with the language's decimal sign."""
+        return plain_decimal(value).replace(".", self.say("number.decimal"))
 
     def percent(self, share: float) -> str:
         return self.say("number.percent", value=self.number(100 * share, 0))

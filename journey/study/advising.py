@@ -60,8 +60,8 @@ def _fewer_washes(facts: CareFacts) -> Advice | None:
     dates = {choice.washes_a_week: choice.window for choice in facts.refresh.what_if}
     mine, fewer = dates.get(now), dates.get(now - 1)
     if mine is None or fewer is None or isinstance(mine, Absent) or isinstance(fewer, Absent):
-        return _advice("fewer-washes", washes=now - 1)
-    return _advice("fewer-washes", gain_days=max(0, (fewer[1] - mine[1]).days) or None, washes=now - 1)
+        return _advice("fewer-washes", n=now - 1)
+    return _advice("fewer-washes", gain_days=max(0, (fewer[1] - mine[1]).days) or None, n=now - 1)
 
 
 def _cool_water(facts: CareFacts) -> Advice | None:
