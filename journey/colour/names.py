@@ -5,7 +5,8 @@ The places are ours, set by eye in CIELAB under D65 for colours hair can have: t
 colour names. Names of natural depth (brown, dark blonde...) describe what is seen, and are no statement of
 the level, which is the colourist's to judge.
 
-A colour gets the noun whose place is nearest in CIEDE2000, and a modifier when it lies well beside it.
+A colour gets the noun whose place is nearest in CIEDE2000, and a modifier when it lies well beside it and the
+noun does not say as much by itself.
 """
 
 from dataclasses import dataclass
@@ -20,7 +21,7 @@ from journey.colour.spaces import FloatArray, lab_to_lch, lch_to_lab
 # Each noun with its places: lightness L*, chroma C*ab, hue in degrees.
 _FASHION: Final[tuple[tuple[str, tuple[tuple[int, int, int], ...]], ...]] = (
     ("red", ((44, 66, 40), (40, 60, 34))),
-    ("wine red", ((24, 42, 14), (28, 48, 22))),
+    ("wine red", ((24, 42, 14), (28, 48, 22), (33, 36, 15), (34, 27, 15))),
     ("cherry", ((37, 60, 20),)),
     ("auburn", ((32, 36, 45), (38, 42, 47))),
     ("copper red", ((48, 55, 48),)),
@@ -32,24 +33,29 @@ _FASHION: Final[tuple[tuple[str, tuple[tuple[int, int, int], ...]], ...]] = (
     ("coral", ((63, 58, 36), (60, 44, 40), (66, 42, 38))),
     ("coral rose", ((60, 50, 28), (57, 44, 26), (64, 42, 26))),
     ("rose", ((52, 48, 14), (58, 36, 14), (55, 28, 18))),
-    ("dusty rose", ((56, 19, 15), (64, 18, 15))),
+    ("dusty rose", ((56, 19, 15), (64, 18, 15), (50, 19, 18))),
+    ("rose beige", ((58, 11, 18), (53, 10, 12), (64, 10, 25), (48, 10, 0))),
+    ("rose brown", ((42, 13, 22), (40, 18, 20), (38, 11, 12))),
     ("pink", ((66, 42, 358), (72, 30, 0), (78, 22, 2))),
     ("raspberry", ((40, 56, 2), (44, 50, 8))),
     ("magenta", ((44, 64, 348), (50, 58, 345))),
     ("plum", ((24, 38, 345), (27, 46, 355), (26, 26, 340))),
+    ("smoky plum", ((34, 18, 345), (34, 14, 325), (28, 13, 345), (37, 15, 338), (24, 15, 328), (34, 22, 340))),
     ("aubergine", ((16, 24, 330), (17, 20, 345))),
     ("purple", ((33, 44, 330), (38, 50, 328))),
-    ("violet", ((35, 54, 317), (32, 44, 316), (42, 48, 314), (30, 36, 318))),
-    ("mauve", ((50, 24, 335), (56, 20, 350), (46, 28, 330))),
+    ("violet", ((35, 54, 317), (32, 44, 316), (42, 48, 314), (30, 36, 318), (25, 38, 315))),
+    ("mauve", ((50, 24, 335), (56, 20, 350), (46, 28, 330), (44, 17, 325), (46, 14, 340))),
     ("lilac", ((68, 30, 318), (72, 22, 322), (62, 30, 318))),
     ("lavender", ((66, 28, 300), (72, 20, 302))),
     ("indigo", ((22, 46, 300), (26, 40, 296), (18, 52, 304))),
-    ("navy", ((18, 24, 284), (16, 30, 292))),
+    ("blue violet", ((34, 44, 302), (36, 58, 302), (30, 54, 304))),
+    ("navy", ((18, 24, 284), (16, 30, 292), (22, 26, 292))),
+    ("slate blue", ((34, 22, 286), (30, 17, 278), (39, 18, 276))),
     ("blue", ((40, 40, 275), (36, 46, 282), (45, 34, 262), (38, 34, 262))),
     ("sky blue", ((66, 28, 256), (70, 24, 248))),
     ("steel blue", ((48, 16, 262), (56, 14, 258))),
     ("petrol", ((35, 26, 222), (38, 30, 232), (30, 22, 218))),
-    ("teal", ((46, 38, 192), (42, 40, 178), (40, 32, 202))),
+    ("teal", ((46, 38, 192), (42, 40, 178), (40, 32, 202), (52, 22, 205))),
     ("turquoise", ((62, 38, 188), (66, 36, 198), (62, 36, 176))),
     ("mint", ((76, 26, 158), (72, 26, 145), (80, 20, 165))),
     ("sea green", ((55, 36, 162), (58, 22, 150), (52, 18, 160))),
@@ -105,7 +111,10 @@ _PLACES_LCH: Final[FloatArray] = np.array(
 )
 _PLACES_LAB: Final[FloatArray] = lch_to_lab(_PLACES_LCH)
 _NOUN_OF_PLACE: Final = tuple(noun for noun, places in _FASHION + _BARE for _ in places)
-_UNMODIFIED: Final = frozenset(noun for noun, _ in _BARE)
+_UNMODIFIED: Final = frozenset(noun for noun, _ in _BARE) | {"rose beige", "rose brown"}
+# Words that say it already: a dusty rose is not dusky besides, and a plum that is light is no plum.
+_MUTED: Final = ("dusty rose", "mauve", "smoky plum", "sage", "grey green", "steel blue", "slate blue")
+_DARK: Final = ("wine red", "plum", "aubergine", "navy", "smoky plum")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +141,10 @@ def colour_name(lab: ArrayLike) -> ColourName:
     noun = _NOUN_OF_PLACE[nearest]
     if noun in _UNMODIFIED:
         return ColourName("", noun)
-    return ColourName(_modifier(lab_to_lch(colour), _PLACES_LCH[nearest]), noun)
+    modifier = _modifier(lab_to_lch(colour), _PLACES_LCH[nearest])
+    twice = noun in _MUTED and modifier in ("dusky", "soft", "vivid", "bright")
+    against = noun in _DARK and modifier in ("light", "pale", "bright")
+    return ColourName("" if twice or against else modifier, noun)
 
 
 def _modifier(colour_lch: FloatArray, place_lch: FloatArray) -> str:

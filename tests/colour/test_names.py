@@ -7,8 +7,15 @@ import numpy as np
 import pytest
 from matplotlib.colors import XKCD_COLORS
 
-from journey.colour.names import MODIFIERS, NOUNS, ColourName, colour_name
-from journey.colour.spaces import hex_to_lab, lab_to_hex, lch_to_lab
+from journey.colour.names import (
+    _NOUN_OF_PLACE,
+    _PLACES_LAB,
+    MODIFIERS,
+    NOUNS,
+    ColourName,
+    colour_name,
+)
+from journey.colour.spaces import hex_to_lab, lab_to_hex, lab_to_lch, lch_to_lab
 from tests.simulators.hair import DYE_DENSITIES, LIGHTENED, NATURAL_LEVELS, dyed_hair
 from tests.simulators.spectra import spectrum_to_lab
 
@@ -134,6 +141,32 @@ def test_modifiers_mean_what_they_say() -> None:
         if name.modifier == "vivid":
             assert chroma > 2, name
     assert pairs > 60
+
+
+def test_no_name_says_it_twice_or_against_itself() -> None:
+    """Nothing is dusky and dusty, pale and a plum, light and dark; and no name has more than three words."""
+    names = {colour_name(lch_to_lab(lch)) for lch in hair_colours()}
+    for name in names:
+        assert len(name.key.split()) <= 3, name
+        if name.noun.split()[0] in ("dusty", "smoky", "grey", "steel", "slate"):
+            assert name.modifier not in ("dusky", "soft", "vivid"), name
+        if name.noun in ("plum", "aubergine", "navy", "wine red", "black", "charcoal", "dark brown"):
+            assert name.modifier not in ("light", "pale", "bright"), name
+        if name.noun.split()[0] in ("light", "pale"):
+            assert not name.modifier, name
+    assert len({name.key for name in names}) > 150
+
+
+def test_a_word_never_comes_from_the_other_side_of_the_circle() -> None:
+    """Where a hue can be seen, the noun's own place lies within 40 degrees of it."""
+    hues: dict[str, list[float]] = {}
+    for noun, place in zip(_NOUN_OF_PLACE, _PLACES_LAB, strict=True):
+        hues.setdefault(noun, []).append(float(lab_to_lch(place)[2]))
+    for lightness, chroma, hue in hair_colours():
+        if chroma >= 20 and lightness >= 26:
+            noun = colour_name(lch_to_lab((lightness, chroma, hue))).noun
+            turned = min(abs((own - hue + 180) % 360 - 180) for own in hues[noun])
+            assert turned < 40, (lightness, chroma, hue, noun)
 
 
 @pytest.mark.parametrize(
