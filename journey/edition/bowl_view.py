@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from journey.edition.desk import Desk
 from journey.edition.model import BowlCard, BowlPart, Fact
+from journey.edition.wording import Wording
 from journey.hair.absent import Absent
+from journey.hair.bowl import BASE_ROLES, DILUENT_ROLES, ROLES, Bowl
 from journey.record.model import BowlLine, Product, Service, Visit
-from journey.study.bowls import products_of
+from journey.study.bowls import mixed, products_of
 from journey.study.model import BowlStudy
 
 
@@ -31,8 +33,36 @@ def bowl_card(desk: Desk, visit: Visit, service: Service) -> BowlCard | None:
         parts=tuple(_part(desk, line, products[line.product]) for line in service.bowl.lines),
         total_g=study.total_g,
         facts=_facts(desk, study),
+        worked=() if desk.is_client else worked_sums(desk.words, mixed(desk.record, service.bowl)),
         cautions=() if desk.is_client else tuple(desk.because(one) for one in study.cautions),
     )
+
+
+def worked_sums(words: Wording, bowl: Bowl) -> tuple[str, ...]:
+    """The grams put into each formula: '(120 × 6 %) ÷ 180 = 4 %'."""
+
+    def grams(value: float) -> str:
+        return words.number(value, 0 if value.is_integer() else 1)
+
+    def plus(*roles: str) -> str:
+        return " + ".join(grams(line.grams) for line in bowl.lines if line.role in roles and line.grams)
+
+    total = grams(bowl.total_g)
+    sums = [("total", f"{plus(*ROLES)} = {total}")]
+    pure, parts, percent = bowl.pure_colour_share, bowl.developer_parts, bowl.peroxide_percent
+    if not isinstance(pure, Absent):
+        thinned = plus("colour", *DILUENT_ROLES)
+        sums.append(("pure", f"({plus('colour')}) ÷ ({thinned}) = {words.percent(pure)}"))
+    if not isinstance(parts, Absent):
+        sums.append(("ratio", f"({plus('developer')}) ÷ ({plus(*BASE_ROLES)}) = {words.number(parts, 2)}"))
+        if not isinstance(percent, Absent):
+            strong = " + ".join(
+                f"{grams(line.grams)} × {words.number(line.peroxide_percent)} %"
+                for line in bowl.lines
+                if line.peroxide_percent
+            )
+            sums.append(("peroxide", f"({strong}) ÷ {total} = {words.number(percent, 2)} %"))
+    return tuple(f"{words.say(f'bowl.{name}')}: {text}" for name, text in sums)
 
 
 def _part(desk: Desk, line: BowlLine, product: Product) -> BowlPart:

@@ -243,6 +243,7 @@ def _facts(desk: Desk, entry: Visit | CheckIn) -> tuple[Fact, ...]:
                     "; ".join(told),
                 )
             )
+    facts += _condition_facts(desk, entry)
     if desk.is_archive:
         stylist = next(one for one in desk.record.salon.stylists if one.key == entry.stylist)
         facts.append(
@@ -258,6 +259,21 @@ def _facts(desk: Desk, entry: Visit | CheckIn) -> tuple[Fact, ...]:
         if entry.paid is not None:
             facts.append(Fact(words.say("entry.paid"), money(desk, float(entry.paid.amount))))
     return tuple(facts)
+
+
+def _condition_facts(desk: Desk, visit: Visit) -> list[Fact]:
+    """What was felt, turned into what it means: for her in plain words, the gravest alone."""
+    if not desk.gate.may_derive("Condition.elasticity_wet_percent"):
+        return []
+    felt = [one for one in desk.study.conditions if one.entry == visit.key]
+    return [
+        Fact(
+            desk.words.say("condition.means", place=desk.place(one.place)),
+            " ".join(desk.because(advice.reason) for advice in (one.advice[:1] if desk.is_client else one.advice)),
+        )
+        for one in felt
+        if one.advice
+    ]
 
 
 def before_and_now(desk: Desk) -> tuple[tuple[When, Picture], ...]:

@@ -96,6 +96,8 @@ class BowlCard:
     total_g: float
     facts: tuple[Fact, ...]
     """Ratio, pure colour, peroxide in the mixture, left over, cost: what this audience sees."""
+    worked: tuple[str, ...] = ()
+    """Each of them but the cost as a sum with its numbers, to be done again by hand."""
     cautions: tuple[str, ...] = ()
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journey.colour.reason import Reason
 from journey.hair.layers import POROSITIES
 
 MOST_WET_STRETCH_PERCENT = 30.0
@@ -52,9 +53,14 @@ class ConditionNote:
 
 @dataclass(frozen=True, slots=True)
 class ConditionAdvice:
-    code: str
-    text: str
+    """What to do about it; the sentence stands in the theme under ``reason.<key>``."""
+
+    reason: Reason
     source: str
+
+    @property
+    def code(self) -> str:
+        return self.reason.key
 
 
 def condition_advice(
@@ -75,65 +81,33 @@ def condition_advice(
 
 def _of_stretch(note: ConditionNote) -> list[ConditionAdvice]:
     stretch = note.elasticity_wet_percent
-    advice = []
+    if stretch is not None and stretch > MOST_WET_STRETCH_PERCENT:
+        reason = Reason("let-it-rest", percent=stretch, limit=MOST_WET_STRETCH_PERCENT)
+        return [ConditionAdvice(reason, MECHANICS)]
     if note.is_weakened:
-        how = "does not spring back" if note.springs_back is False else f"stretches {stretch:g} % wet"
-        advice.append(
-            ConditionAdvice(
-                "let-it-rest",
-                f"a strand {how} (up to {MOST_WET_STRETCH_PERCENT:g} % and back again is sound): no "
-                f"lightener and no developer now; trim or let it grow, and test again before the next one",
-                MECHANICS,
-            )
-        )
-    elif stretch is not None and stretch < LEAST_WET_STRETCH_PERCENT:
-        advice.append(
-            ConditionAdvice(
-                "stiff",
-                f"a strand gives only {stretch:g} % wet: moisture before protein, and a strand test before "
-                f"any service with developer",
-                PRACTICE,
-            )
-        )
-    return advice
-
-
-_POROSITY_ADVICE = {
-    "high": (
-        "porous",
-        "porous hair takes colour fast and dark and lets go of it soon: shorter time or a more diluted "
-        "colour, and earlier refreshes",
-    ),
-    "low": (
-        "tight",
-        "hair of low porosity takes colour slowly: saturate well, give the full time of the instructions, "
-        "and look at a strand before rinsing",
-    ),
-}
+        return [ConditionAdvice(Reason("does-not-spring-back"), MECHANICS)]
+    if stretch is not None and stretch < LEAST_WET_STRETCH_PERCENT:
+        return [ConditionAdvice(Reason("stiff-when-wet", percent=stretch), PRACTICE)]
+    return []
 
 
 def _of_porosity(note: ConditionNote) -> list[ConditionAdvice]:
-    said = _POROSITY_ADVICE.get(note.porosity or "")
-    return [] if said is None else [ConditionAdvice(said[0], said[1], PRACTICE)]
+    if note.porosity == "high":
+        return [ConditionAdvice(Reason("porous"), PRACTICE)]
+    if note.porosity == "low":
+        return [ConditionAdvice(Reason("tight"), PRACTICE)]
+    return []
 
 
 def _of_change(before: ConditionNote, after: ConditionNote) -> list[ConditionAdvice]:
     advice = []
     was, now = before.elasticity_wet_percent, after.elasticity_wet_percent
     if was is not None and now is not None and now - was >= NOTABLE_CHANGE_PERCENT:
-        text = (
-            f"the wet strand stretches {now:g} % after the service and {was:g} % before it: it has lost "
-            f"hold; protect bonds before the next lightener and leave more weeks before it"
-        )
-        advice.append(ConditionAdvice("lost-hold", text, PRACTICE))
+        advice.append(ConditionAdvice(Reason("lost-hold", was=was, now=now), PRACTICE))
     if (
         before.porosity
         and after.porosity
         and POROSITIES.index(after.porosity) > POROSITIES.index(before.porosity)
     ):
-        text = (
-            f"porosity went from {before.porosity} to {after.porosity}: expect this colour to leave sooner "
-            f"than the one before it"
-        )
-        advice.append(ConditionAdvice("more-porous", text, PRACTICE))
+        advice.append(ConditionAdvice(Reason("more-porous"), PRACTICE))
     return advice

@@ -17,6 +17,7 @@ from journey.study.bowls import study_bowls
 from journey.study.calendar import moments, start_day, wash_calendar
 from journey.study.cautions import CautionFacts, study_cautions
 from journey.study.changing import study_changes
+from journey.study.conditions import study_conditions
 from journey.study.fading import fit_fades, latest_fade
 from journey.study.fibres import study_fibres
 from journey.study.findings import collect_findings, places_in_record
@@ -82,6 +83,7 @@ def study_record(
         refresh=refresh,
         strands=strands,
         fibres=fibres,
+        conditions=study_conditions(record),
         bowls=bowls,
         lift=study_lift(record, grown, colours, bases, as_of),
         removals=removals,

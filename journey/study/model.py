@@ -19,6 +19,7 @@ from journey.colour.photo_checks import PhotoCheck
 from journey.colour.reading_limits import DetectionLimit, Uncertainty
 from journey.colour.reason import Reason, Value
 from journey.hair.absent import Absent
+from journey.hair.condition import ConditionAdvice
 from journey.hair.fade import FadePosterior
 from journey.hair.growth import GrowthRate
 from journey.hair.interval import Interval
@@ -247,6 +248,16 @@ class FibreStudy:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ConditionStudy:
+    """How one place felt at one visit, as advice."""
+
+    entry: str
+    place: Place
+    advice: tuple[ConditionAdvice, ...]
+    """Gravest first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BowlStudy:
     service: str
     entry: str
@@ -322,6 +333,7 @@ class Study:
     refresh: RefreshStudy | Absent
     strands: tuple[StrandStudy, ...]
     fibres: tuple[FibreStudy, ...]
+    conditions: tuple[ConditionStudy, ...]
     bowls: tuple[BowlStudy, ...]
     lift: tuple[LiftStudy, ...]
     removals: tuple[RemovalStudy, ...]
