@@ -62,6 +62,8 @@ class Calibration:
     curves: tuple[GreyCurve, GreyCurve, GreyCurve] | None = None
     gains: tuple[float, float, float] = (1.0, 1.0, 1.0)
     matrix: Matrix
+    primaries: Primaries
+    """Of the photo whose pixels it turns; a photo in others needs a calibration of its own."""
     uncertainty: Uncertainty
     detection_limit: DetectionLimit
     loo_mean: float | None = None
@@ -88,6 +90,7 @@ def calibrate_by_chart(
     reference_xyz: ArrayLike = CHART_XYZ,
     neutral_patches: Sequence[int] = NEUTRAL_PATCHES,
     unevenness: float = ORDINARY_UNEVENNESS,
+    primaries: Primaries = "srgb",
 ) -> Calibration:
     """Calibration from a chart in the photo.
 
@@ -116,6 +119,7 @@ def calibrate_by_chart(
         method="chart",
         curves=chart_fit.curves,
         matrix=chart_fit.matrix,
+        primaries=primaries,
         uncertainty=chart_uncertainty(loo_mean, unevenness),
         detection_limit=chart_detection_limit(loo_mean, unevenness),
         loo_mean=loo_mean,
@@ -136,6 +140,7 @@ def calibrate_by_grey(
         method="grey card",
         gains=_gains(reflectance / card),
         matrix=_rgb_matrix(primaries),
+        primaries=primaries,
         uncertainty=uncertainty_without_chart("grey card"),
         detection_limit=detection_limit_without_chart("grey card"),
         warnings=_cast_warnings(card),
@@ -170,6 +175,7 @@ def uncalibrated(*, primaries: Primaries = "srgb") -> Calibration:
     return Calibration(
         method="none",
         matrix=_rgb_matrix(primaries),
+        primaries=primaries,
         uncertainty=uncertainty_without_chart("none"),
         detection_limit=detection_limit_without_chart("none"),
         warnings=(Reason("nothing-neutral"),),

@@ -25,7 +25,7 @@ LEAST_LIKENESS: Final = 0.50
 _SIDE: Final = 96
 _SCALES: Final = np.exp(np.linspace(-0.42, 0.42, 37))  # 0.66 to 1.52, 1 among them
 
-Outline = NDArray[np.complex128]
+Outline = NDArray[np.complex64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def _place_check(shift: tuple[float, float]) -> PhotoCheck:
 
 
 def _joined(real: FloatArray, imaginary: FloatArray) -> Outline:
-    outline: Outline = real + 1j * imaginary
+    outline: Outline = (real + 1j * imaginary).astype(np.complex64)
     return outline
 
 

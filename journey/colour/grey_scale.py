@@ -40,8 +40,12 @@ def grey_scale_grade(lab_original: ArrayLike, lab_changed: ArrayLike) -> GreySca
     >>> grey_scale_grade((50, 0, 0), (51.7, 0, 0)).grade
     '4'
     """
-    difference = float(delta_e_f(lab_original, lab_changed))
-    return GreyScaleGrade(difference, float(grey_scale_rating(difference)), half_grade(difference))
+    return graded(float(delta_e_f(lab_original, lab_changed)))
+
+
+def graded(difference_f: float) -> GreyScaleGrade:
+    """Grade of a difference ΔE_F."""
+    return GreyScaleGrade(difference_f, float(grey_scale_rating(difference_f)), half_grade(difference_f))
 
 
 def delta_e_f(lab_original: ArrayLike, lab_changed: ArrayLike) -> FloatArray:

@@ -20,6 +20,8 @@ MOST_BLUR: Final = 0.60
 MOST_CLIPPED_SHARE: Final = 0.05
 # About 40 x 40: below, single strands decide the reading.
 FEWEST_PATCH_PIXELS: Final = 1600
+# Assumption, no source: a lamp is changed, a phone is updated; a chart photo a season old says little of today.
+MOST_PROFILE_DAYS: Final = 60
 # Relative change of the light across the neutral patch, which is smaller than the way from it to the hair.
 MOST_UNEVENNESS: Final = 0.10
 
@@ -136,6 +138,18 @@ def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
     passed = value <= MOST_UNEVENNESS
     reason = Reason("light-even") if passed else Reason("light-uneven", percent=100 * value)
     return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, reason)
+
+
+def profile_check(days: int, *, same_light: bool) -> PhotoCheck:
+    """Whether a chart photo taken so many days earlier still tells the lamp, by its age and the light's name.
+
+    The card can not tell: a phone's own white balance moves it as far as another lamp does (simulated phones:
+    chroma 1 to 14 for the same lamp, 2 to 12 for another).
+    """
+    fresh = days <= MOST_PROFILE_DAYS
+    stale = Reason("profile-stale", days=float(days)) if same_light else Reason("profile-of-another-light")
+    reason = Reason("profile-fresh", days=float(days)) if fresh and same_light else stale
+    return PhotoCheck("stale profile", fresh and same_light, float(days), float(MOST_PROFILE_DAYS), reason)
 
 
 def _luma(encoded: NDArray[np.uint8]) -> NDArray[np.float32]:

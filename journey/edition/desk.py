@@ -131,7 +131,7 @@ class Desk:
             name=self.colour(lab),
             keyline=needs_keyline(shown.text),
             out_of_screen=shown.clipped,
-            weak=self._weakness(reading),
+            weak=self.weakness(reading),
             numbers=numbers,
             trace=trace if self.is_archive else None,
             zone=place.zone if self.is_archive else str(self._zone_number(place.zone)),
@@ -141,14 +141,14 @@ class Desk:
     def _zone_number(self, zone: str) -> int:
         return [one.key for one in self.record.journey.zones].index(zone) + 1
 
-    def _weakness(self, reading: Reading | None) -> str | None:
+    def weakness(self, reading: Reading | None) -> str | None:
+        """Why a reading is weak, in the reader's words; None when it is sound."""
         if reading is None or not (reading.weak or reading.trend_only):
             return None
         if self.is_client:
             return self.words.say("weak.client")
-        if reading.trend_only:
-            return self.words.say("weak.trend-only")
-        return "; ".join(self.because(reason) for reason in reading.weak)
+        trend = [self.words.say("weak.trend-only")] if reading.trend_only else []
+        return "; ".join([*trend, *(self.because(reason) for reason in reading.weak)])
 
 
 def needs_keyline(shown: str) -> bool:

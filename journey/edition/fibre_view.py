@@ -6,7 +6,7 @@ from journey.colour.spaces import lab_to_hex
 from journey.edition.desk import Desk
 from journey.edition.model import Fact, FibreColour, FibreFigure
 from journey.hair.absent import Absent
-from journey.study.model import FibreStudy
+from journey.study.model import AfarComparison, FibreStudy, Lab
 
 
 def fibre_figures(desk: Desk) -> tuple[FibreFigure, ...]:
@@ -45,9 +45,28 @@ def _figure(desk: Desk, study: FibreStudy) -> FibreFigure:
         else desk.chip(study.place, ordinary.from_afar_lab, ordinary, f"reading.{ordinary.key}"),
         difference=desk.because(study.difference)
         if isinstance(study.difference, Absent)
-        else words.say("fibres.difference", apart=study.difference),
+        else _compared(desk, study.difference),
         facts=_facts(desk, study),
     )
+
+
+def _compared(desk: Desk, one: AfarComparison) -> str:
+    """How far the mixture lies from the ordinary photo, in which direction, and whether that says anything."""
+    words = desk.words
+    said = words.say(
+        "fibres.difference",
+        apart=one.delta_e_2000,
+        lightness=words.number(one.lightness, 1),
+        chroma=words.number(one.chroma, 1),
+        hue=words.number(one.hue, 1),
+        within=one.within_90,
+    )
+    return f"{said} {words.say('fibres.agrees' if one.agrees else 'fibres.differs')}"
+
+
+def _numbers(desk: Desk, lab: Lab) -> dict[str, str]:
+    """CIELAB as words of a sentence."""
+    return {name: desk.words.number(float(value), 0) for name, value in zip("Lab", lab, strict=True)}
 
 
 def _facts(desk: Desk, study: FibreStudy) -> tuple[Fact, ...]:
@@ -58,6 +77,18 @@ def _facts(desk: Desk, study: FibreStudy) -> tuple[Fact, ...]:
             words.say("fibres.declared" if study.declared else "fibres.suggested", n=len(study.labs)),
         )
     ]
+    method = words.say(f"calibration.{study.calibration}")
+    uncertain = words.say("plus-minus", value=study.uncertainty.delta_e_90)
+    read = words.say("fibres.read", method=method, uncertain=uncertain)
+    facts.append(Fact(words.say("fibres.fact.read"), read))
+    facts += [
+        Fact(desk.colour(lab), words.say("fibres.colour", {"share": words.percent(share), **_numbers(desk, lab)}))
+        for lab, share in zip(study.labs, study.shares, strict=True)
+    ]
+    afar = words.say(
+        "fibres.afar", {"name": desk.colour(study.from_afar_lab), **_numbers(desk, study.from_afar_lab)}
+    )
+    facts.append(Fact(words.say("fibres.fact.afar"), afar))
     if not isinstance(study.um_per_px, Absent):
         facts.append(Fact(words.say("fibres.fact.scale"), words.say("fibres.scale", um=study.um_per_px)))
     width = study.fibre_width_um

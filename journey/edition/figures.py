@@ -117,6 +117,8 @@ class GradePoint:
     grade_text: str
     delta_e: float
     distinguishable: bool
+    grade_range: tuple[float, float] | None = None
+    """Ratings it may be as well, lower first, the measuring error taken both ways."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

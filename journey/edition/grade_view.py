@@ -7,6 +7,9 @@ from journey.edition.fade_view import fades_of
 from journey.edition.model import Cell, GradeFigure, GradePoint, Table
 from journey.study.model import Change, Place
 
+SCALE_END = "1"
+"""The grey scale has no lower grade: a colour may go on changing while its grade stands still."""
+
 
 def grade_figure(desk: Desk) -> GradeFigure | None:
     """Places of the leading zone; None when no later reading exists."""
@@ -17,9 +20,14 @@ def grade_figure(desk: Desk) -> GradeFigure | None:
     )
     if not series:
         return None
-    worst = min((point for _, points in series for point in points), key=lambda one: one.grade)
+    every = [point for _, points in series for point in points]
+    worst = min(every, key=lambda one: (one.grade, one.when.week))
     return GradeFigure(
-        title=desk.words.say("grade.title", grade=worst.grade_text, when=worst.when.text),
+        title=desk.words.say(
+            "grade.title-end" if worst.grade_text == SCALE_END else "grade.title",
+            grade=worst.grade_text,
+            when=worst.when.text,
+        ),
         alt=" ".join(
             desk.words.say(
                 "grade.alt",
@@ -45,10 +53,11 @@ def _points(desk: Desk, place: Place) -> tuple[GradePoint, ...]:
     return tuple(
         GradePoint(
             when=desk.words.when(days[change.later]),
-            grade=change.grade,
-            grade_text=change.grade_text,
+            grade=change.grade.rating,
+            grade_text=change.grade.grade,
             delta_e=change.delta_e_2000,
             distinguishable=change.distinguishable,
+            grade_range=(change.grade_if_more.rating, change.grade_if_less.rating),
         )
         for change in _changes(desk, place)
     )
@@ -62,16 +71,7 @@ def _table(desk: Desk) -> Table:
             Cell(text=words.day(days[change.earlier])),
             Cell(text=words.day(days[change.later])),
             Cell(text=desk.place(place)),
-            Cell(
-                text=words.number(change.delta_e_2000, 1),
-                number=True,
-                trace=f"change.{change.earlier}..{change.later}" if desk.is_archive else None,
-            ),
-            Cell(text=words.number(change.lightness, 1), number=True),
-            Cell(text=words.number(change.chroma, 1), number=True),
-            Cell(text=words.number(change.hue, 1), number=True),
-            Cell(text=change.grade_text, number=True),
-            Cell(text=words.say("grade.real" if change.distinguishable else "grade.not-real")),
+            *_measures(desk, change),
         )
         for place in desk.study.places
         for change in _changes(desk, place)
@@ -83,13 +83,64 @@ def _table(desk: Desk) -> Table:
             words.say("grade.column.from"),
             words.say("grade.column.to"),
             words.say("column.place"),
-            "ΔE₀₀",
-            "ΔL*",
-            "ΔC*",
-            "ΔH*",
-            words.say("grade.column.grade"),
-            words.say("grade.column.verdict"),
+            *_columns(desk),
         ),
         rows=rows,
         note=words.say("grade.table.note"),
     )
+
+
+def between_places(desk: Desk) -> Table | None:
+    """How places on one photo differ, on the last day that was read; None for the client."""
+    words = desk.words
+    readings = {reading.key: reading for reading in desk.study.readings}
+    pairs = [one for one in desk.study.changes if readings[one.earlier].photo == readings[one.later].photo]
+    if desk.is_client or not pairs:
+        return None
+    rows = tuple(
+        (
+            Cell(text=words.day(readings[change.later].day)),
+            Cell(text=desk.place(readings[change.earlier].place)),
+            Cell(text=desk.place(readings[change.later].place)),
+            *_measures(desk, change),
+        )
+        for change in pairs
+    )
+    return Table(
+        key="places",
+        title=words.say("grade.places.title"),
+        columns=(
+            words.say("column.when"),
+            words.say("grade.places.one"),
+            words.say("grade.places.other"),
+            *_columns(desk),
+        ),
+        rows=rows,
+        note=words.say("grade.places.note"),
+    )
+
+
+def _columns(desk: Desk) -> tuple[str, ...]:
+    words = desk.words
+    limit, grade = words.say("grade.column.limit"), words.say("grade.column.grade")
+    return "ΔE₀₀", limit, "ΔL*", "ΔC*", "ΔH*", grade, words.say("grade.column.verdict")
+
+
+def _measures(desk: Desk, change: Change) -> tuple[Cell, ...]:
+    words = desk.words
+    parts = (change.limit, change.lightness, change.chroma, change.hue)
+    trace = f"change.{change.earlier}..{change.later}" if desk.is_archive else None
+    return (
+        Cell(text=words.number(change.delta_e_2000, 1), number=True, trace=trace),
+        *(Cell(text=words.number(value, 1), number=True) for value in parts),
+        Cell(text=grade_text(desk, change), number=True),
+        Cell(text=words.say("grade.real" if change.distinguishable else "grade.not-real")),
+    )
+
+
+def grade_text(desk: Desk, change: Change) -> str:
+    """The grade, and in brackets the grades it may be as well."""
+    worst, best = change.grade_if_more.grade, change.grade_if_less.grade
+    if worst == best:
+        return change.grade.grade
+    return desk.words.say("grade.range", grade=change.grade.grade, worst=worst, best=best)

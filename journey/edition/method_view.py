@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
+from journey.colour.reading_limits import PLACEMENT_REPEATABILITY
 from journey.edition.desk import Desk
 from journey.edition.model import ChecklistItem, MethodNote
+from journey.edition.reading_trust import found_by_checks, stated_by_method
 
 # CARE, the 13-item checklist for case reports (Gagnier et al. 2013, J Med Case Rep 7:223): where each stands on
 # the class page. Anchors are the site's.
@@ -48,7 +50,9 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
     weak = sum(bool(reading.weak) for reading in study.readings)
     used = sum(len(fade.measured) for fade in study.fades)
     left_out = sum(len(fade.left_out) for fade in study.fades)
-    chart = [photo.calibration.loo_mean for photo in study.photos if photo.calibration.loo_mean is not None]
+    calibrations = [photo.calibration for photo in study.photos]
+    chart = [one.loo_mean for one in calibrations if one.method == "chart" and one.loo_mean is not None]
+    inside = sum(not change.distinguishable for change in study.changes)
     notes: list[tuple[str, dict[str, object]]] = [
         ("reading", {"n": float(len(study.readings)), "weak": weak}),
         (
@@ -60,7 +64,12 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
                 "none": by_method["none"],
             },
         ),
-        ("difference", {}),
+        ("uncertainty", {"each": "; ".join(stated_by_method(desk))}),
+        ("checks", {"found": words.listing(found_by_checks(desk)) or words.say("method.check.nothing")}),
+        (
+            "difference",
+            {"inside": inside, "all": len(study.changes), "placing": PLACEMENT_REPEATABILITY},
+        ),
         ("path", {}),
         ("fade", {"used": used, "left_out": left_out}),
         ("strand", {"rate": study.rate.mm_per_month, "source": desk.because(study.rate.source)}),

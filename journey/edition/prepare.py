@@ -18,7 +18,7 @@ from journey.edition.desk import Desk
 from journey.edition.entry_view import before_and_now, contact_sheet, entries
 from journey.edition.fade_view import fade_figure
 from journey.edition.fibre_view import fibre_figures
-from journey.edition.grade_view import grade_figure
+from journey.edition.grade_view import between_places, grade_figure
 from journey.edition.headlines import facts, refresh_words, today_chips, today_words
 from journey.edition.hue_view import hue_figure
 from journey.edition.identifiers import must_not_appear
@@ -128,10 +128,9 @@ def _tables(desk: Desk) -> tuple[Table, ...]:
     if desk.is_client:
         return ()
     table = readings_table(desk, desk.study.readings, key="readings")
-    touch_up = touch_up_table(desk)
-    return tuple(
-        one for one in (table, *short_zone_tables(desk), levels_table(desk), touch_up) if one is not None
-    )
+    places, touch_up = between_places(desk), touch_up_table(desk)
+    found = (table, places, *short_zone_tables(desk), levels_table(desk), touch_up)
+    return tuple(one for one in found if one is not None)
 
 
 def _questions(desk: Desk) -> tuple[Question, ...]:

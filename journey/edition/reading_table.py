@@ -47,8 +47,9 @@ def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
         cells += [Cell(text=words.number(value, 1), number=True) for value in numbers]
         cells.append(Cell(text=words.number(hue, 0), number=True))
         cells.append(Cell(text=words.say("plus-minus", value=reading.uncertainty.delta_e_90), number=True))
-        weak = words.say("readings.weak") if reading.weak or reading.trend_only else ""
-        cells.append(Cell(text=f"{words.say(f'calibration.{reading.calibration}')}{weak}"))
+        method = words.say(f"calibration.{reading.calibration}")
+        why = desk.weakness(reading)
+        cells.append(Cell(text=method if why is None else words.say("readings.weak", method=method, why=why)))
     cells.append(Cell(text=share_left(desk, reading), number=True))
     return tuple(cells)
 

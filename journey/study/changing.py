@@ -2,7 +2,8 @@
 
 It decides which pairs are worth telling; the measures are CIEDE2000 (with lightness weighed less, as photos
 repeat it less well) and the grey-scale grade of ISO 105-A05. A change smaller than two such readings of
-unchanged hair can differ by is said to be 'not distinguishable from no change'.
+unchanged hair can differ by is said to be 'not distinguishable from no change'. A grade carries the grades it may
+be as well, the difference being that much larger or smaller.
 """
 
 from __future__ import annotations
@@ -11,8 +12,8 @@ from collections.abc import Sequence
 
 from journey.colour.difference import delta_e_2000, hue_chroma_lightness
 from journey.colour.fade_path import TRACKING_K_L
-from journey.colour.grey_scale import grey_scale_grade
-from journey.colour.reading_limits import smallest_real_change
+from journey.colour.grey_scale import graded, grey_scale_grade
+from journey.colour.reading_limits import smallest_difference_in_one_photo, smallest_real_change
 from journey.study.model import Change, Fade, Reading
 
 
@@ -46,13 +47,9 @@ def change(earlier: Reading, later: Reading) -> Change:
     apart = float(delta_e_2000(earlier.body_lab, later.body_lab, k_L=TRACKING_K_L))
     parts = hue_chroma_lightness(earlier.body_lab, later.body_lab)
     grade = grey_scale_grade(earlier.body_lab, later.body_lab)
-    same_lamp = earlier.light == later.light
-    limit = (
-        # Two places in one photo share lamp, camera and calibration: only the patches' own repeatability counts.
-        min(smallest_real_change(earlier.limit, later.limit, same_lamp=True), earlier.limit.same_lamp)
-        if earlier.photo == later.photo
-        else smallest_real_change(earlier.limit, later.limit, same_lamp=same_lamp)
-    )
+    limit = _limit(earlier, later)
+    # The limit is CIEDE2000; along this difference it is worth so much of the grey scale's own measure.
+    slack = limit * (grade.delta_e_f / apart if apart > 0 else 1.0)
     return Change(
         place=later.place,
         earlier=earlier.key,
@@ -61,7 +58,15 @@ def change(earlier: Reading, later: Reading) -> Change:
         lightness=float(parts.lightness),
         chroma=float(parts.chroma),
         hue=float(parts.hue),
-        grade=grade.rating,
-        grade_text=grade.grade,
+        grade=grade,
+        grade_if_more=graded(grade.delta_e_f + slack),
+        grade_if_less=graded(max(0.0, grade.delta_e_f - slack)),
+        limit=limit,
         distinguishable=apart > limit,
     )
+
+
+def _limit(earlier: Reading, later: Reading) -> float:
+    if earlier.photo == later.photo:
+        return smallest_difference_in_one_photo()
+    return smallest_real_change(earlier.limit, later.limit, same_lamp=earlier.light == later.light)

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from journey.record.embedded_profile import NamedPrimaries
 from journey.record.photograph_intake import Photograph
 from journey.record.rectangle import Rectangle
 
@@ -24,8 +25,8 @@ FloatArray = NDArray[np.float64]
 
 def chart_means(
     photograph: Photograph, corners: Sequence[tuple[float, float]]
-) -> tuple[FloatArray, NDArray[np.bool_]]:
-    """Linear means (24, 3) in the photo's own primaries, row by row, and which of them can be used (24,)."""
+) -> tuple[FloatArray, NDArray[np.bool_], NamedPrimaries]:
+    """Linear means (24, 3), row by row, which of them can be used (24,), and the primaries they are in."""
     points = np.array(corners, dtype=np.float64)
     left, top = points.min(axis=0)
     right, bottom = points.max(axis=0)
@@ -44,7 +45,7 @@ def chart_means(
         down = np.clip(((y / w - top) / (bottom - top) * rows).astype(int), 0, rows - 1)
         means[number] = pixels.values[down, across].mean(axis=0)
         usable[number] = pixels.clipped[down, across].mean() <= MOST_CLIPPED
-    return means, usable
+    return means, usable, pixels.primaries
 
 
 def _homography(corners: FloatArray) -> FloatArray:

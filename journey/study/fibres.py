@@ -1,24 +1,24 @@
 """Magnified photos: strands sorted by colour, their mixture from afar, and the scale of the picture.
 
-It decides which ordinary photo a magnified one is compared with: the same place on the same day, the soundest
-reading. The sorting stands in `journey.colour.strand_mix`, the scale in `journey.colour.micro_scale`.
+It decides which ordinary photo a magnified one is compared with (the same place on the same day, the soundest
+reading), and how uncertain that comparison is: by both readings, and because a field holds few strands. Both sides
+are seen from afar, the mean of all light; body colour has no part in it. The sorting stands in
+`journey.colour.strand_mix`, the scale in `journey.colour.micro_scale`.
 """
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
 from journey.cache import key_of
-from journey.colour.calibrate import (
-    Calibration,
-    NotCalibratableError,
-    calibrate_by_grey,
-    uncalibrated,
-)
+from journey.colour.difference import delta_e_2000, hue_chroma_lightness
+from journey.colour.fade_path import TRACKING_K_L
 from journey.colour.micro_scale import (
     MicroScale,
     NoFibreError,
@@ -27,21 +27,28 @@ from journey.colour.micro_scale import (
     typical_fibre_width,
 )
 from journey.colour.photo_checks import sharpness_check
-from journey.colour.reason import Reason
-from journey.colour.strand_mix import bright_ground, difference_from_afar, strand_mix
+from journey.colour.spaces import lab_to_xyz, xyz_to_lab
+from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.swatch import NotReadableError
 from journey.hair.absent import Absent
 from journey.hair.interval import Interval
 from journey.record.intake import PhotoFolder, let_go
 from journey.record.model import Magnified, Photo, Record
-from journey.record.photograph_intake import LinearPixels, Photograph
+from journey.record.photograph_intake import Photograph
+from journey.record.rectangle import Rectangle
 from journey.study.calendar import entries_in_order
-from journey.study.model import FibreStudy, Place, Reading
+from journey.study.lamps import LampProfile, calibrate_without_chart, lamp_profile
+from journey.study.model import AfarComparison, FibreStudy, PhotoStudy, Place, Reading
 from journey.study.reading_photos import NOT_MEASURED
 from journey.workshop import Kept, Workshop
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
 """Scalp hair is some 17 to 180 µm thick (from memory): a width outside is a mistake of the picture."""
+USUAL_WIDTH_UM = 70.0
+"""Assumption, no source: taken for counting strands where their width could not be measured."""
+CARD_RIM = 0.02
+"""The rim and shadow of a grey card, in shares of the sides: neither card nor hair."""
+_Z_90 = 1.645
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,29 +57,40 @@ class PhotoToSort:
 
     photographs: PhotoFolder
     entry: str
+    day: date
     photo: Photo
     magnified: Magnified
+    lamp: LampProfile | None
 
     def kept(self) -> Kept:
         """Where its study is kept: under the file's content and what was written about it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
         said = repr(self.photo.model_copy(update=NOT_MEASURED))
-        return Kept(key_of("fibres", sha256, said, self.entry), (sha256,))
+        return Kept(key_of("fibres", sha256, said, self.entry, str(self.day), pickle.dumps(self.lamp)), (sha256,))
 
 
 def study_fibres(
     record: Record,
     photographs: PhotoFolder,
-    readings: Sequence[Reading],
+    photos: Sequence[PhotoStudy],
     workshop: Workshop | None = None,
 ) -> tuple[FibreStudy, ...]:
     """Every magnified photo, in order of day; one that shows too little hair is left out."""
+    charts = {study.photo: study for study in photos}
     tasks = [
-        PhotoToSort(photographs, entry.key, photo, photo.magnified)
+        PhotoToSort(
+            photographs,
+            entry.key,
+            entry.date,
+            photo,
+            photo.magnified,
+            lamp_profile(charts.get(photo.lamp_from or "")),
+        )
         for entry in entries_in_order(record.journey)
         for photo in entry.photos
         if photo.magnified is not None
     ]
+    readings = [reading for study in photos for reading in study.readings]
     studies = (workshop or Workshop()).each(study_fibre_photo, tasks, PhotoToSort.kept)
     return tuple(_compared(study, readings) for study in studies if study is not None)
 
@@ -81,58 +99,100 @@ def study_fibre_photo(task: PhotoToSort) -> FibreStudy | None:
     """One photo by itself, not yet compared; None when it shows too little hair."""
     try:
         with task.photographs.opened(task.photo.file) as photograph:
-            return _study(task.entry, task.photo, task.magnified, photograph)
+            return _study(task, photograph)
     finally:
         let_go()
 
 
-def _compared(study: FibreStudy, readings: Sequence[Reading]) -> FibreStudy:
-    ordinary = _ordinary(readings, study.entry, study.place)
-    if ordinary is None:
-        return study
-    difference = difference_from_afar(study.from_afar_lab, ordinary.from_afar_lab)
-    return replace(study, ordinary=ordinary.key, difference=difference)
-
-
-def _study(entry: str, photo: Photo, magnified: Magnified, photograph: Photograph) -> FibreStudy | None:
+def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
+    photo, magnified = task.photo, task.magnified
     pixels = photograph.linear_pixels()
-    calibration, warnings = _calibrate(photo, photograph, pixels)
-    xyz = calibration.to_xyz(pixels.values)
-    hair = ~bright_ground(xyz)
+    seen = calibrate_without_chart(photo, photograph, task.day, task.lamp)
+    xyz = seen.calibration.to_xyz(pixels.values)
+    free = _free_of(photo.neutral.rect if photo.neutral else None, pixels.clipped.shape)
+    hair = ~bright_ground(xyz) & free
     try:
         mix = strand_mix(xyz, colours=magnified.colours, inside=hair & ~pixels.clipped)
     except NotReadableError:
         return None
-    place = Place(magnified.zone, str(magnified.band))
     scale = _scale(magnified, photograph.width)
+    width = _width(hair, scale)
     sharp = sharpness_check(photograph.encoded_pixels())
+    failed = (check.reason for check in (*seen.checks, sharp) if not check.passed)
     return FibreStudy(
         photo=photo.key,
-        entry=entry,
-        place=place,
+        entry=task.entry,
+        place=Place(magnified.zone, str(magnified.band)),
         labs=tuple(np.array(strand.lab) for strand in mix.strands),
         shares=tuple(strand.share for strand in mix.strands),
         declared=mix.declared,
         from_afar_lab=np.array(mix.from_afar_lab),
         ordinary=None,
         difference=Absent("no-ordinary-photo"),
+        calibration=seen.calibration.method,
+        uncertainty=seen.calibration.uncertainty,
+        strands_seen=max(_strands_seen(hair, scale, width), float(len(mix.strands))),
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
-        fibre_width_um=_width(hair, scale),
-        warnings=(*warnings, *mix.warnings, *(() if sharp.passed else (sharp.reason,))),
+        fibre_width_um=width,
+        warnings=(*seen.notes, *seen.calibration.warnings, *mix.warnings, *failed),
     )
 
 
-def _calibrate(
-    photo: Photo, photograph: Photograph, pixels: LinearPixels
-) -> tuple[Calibration, tuple[Reason, ...]]:
-    if photo.neutral is not None:
-        card = photograph.linear_pixels(photo.neutral.rect)
-        try:
-            mean = card.values.reshape(-1, 3).mean(axis=0)
-            return calibrate_by_grey(mean, photo.neutral.reflectance, primaries=card.primaries), ()
-        except NotCalibratableError as error:
-            return uncalibrated(primaries=pixels.primaries), (error.reason,)
-    return uncalibrated(primaries=pixels.primaries), ()
+def _free_of(card: Rectangle | None, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where neither a grey card nor its rim lies, (rows, columns)."""
+    free = np.ones(shape, dtype=np.bool_)
+    if card is not None:
+        rows, columns = shape
+        top, bottom = card.top - CARD_RIM, card.bottom + CARD_RIM
+        left, right = card.left - CARD_RIM, card.right + CARD_RIM
+        free[
+            max(0, int(top * rows)) : int(np.ceil(bottom * rows)),
+            max(0, int(left * columns)) : int(np.ceil(right * columns)),
+        ] = False
+    return free
+
+
+def _strands_seen(hair: NDArray[np.bool_], scale: MicroScale | Absent, width: Interval | Absent) -> float:
+    """Strands side by side: the hair's area over that of one strand that runs across the longer side."""
+    if isinstance(scale, Absent):
+        return 0.0
+    width_px = (USUAL_WIDTH_UM if isinstance(width, Absent) else width.median) / scale.um_per_px
+    return float(hair.sum() / (width_px * max(hair.shape)))
+
+
+def _compared(study: FibreStudy, readings: Sequence[Reading]) -> FibreStudy:
+    """With the ordinary photo of its place, where there is one."""
+    ordinary = _ordinary(readings, study.entry, study.place)
+    if ordinary is None:
+        return study
+    parts = hue_chroma_lightness(ordinary.from_afar_lab, study.from_afar_lab)
+    off = (study.uncertainty.delta_e_90, ordinary.uncertainty.delta_e_90, _by_few_strands(study))
+    difference = AfarComparison(
+        delta_e_2000=float(delta_e_2000(ordinary.from_afar_lab, study.from_afar_lab, k_L=TRACKING_K_L)),
+        lightness=float(parts.lightness),
+        chroma=float(parts.chroma),
+        hue=float(parts.hue),
+        within_90=float(np.linalg.norm(off)),
+    )
+    return replace(study, ordinary=ordinary.key, difference=difference)
+
+
+def _by_few_strands(study: FibreStudy) -> float:
+    """CIEDE2000 that nine in ten fields with so many strands of this head stay within.
+
+    A share p counted on n strands is off by sqrt(p (1 - p) / n) (binomial); the others make room for it.
+    """
+    xyz = lab_to_xyz(np.stack(study.labs))
+    shares = np.array(study.shares)
+    apart = [0.0]
+    for at, share in enumerate(shares):
+        if share >= 1:
+            continue
+        more = min(1.0, share + _Z_90 * float(np.sqrt(share * (1 - share) / study.strands_seen)))
+        moved = shares * (1 - more) / (1 - share)
+        moved[at] = more
+        apart.append(float(delta_e_2000(xyz_to_lab(moved @ xyz), xyz_to_lab(shares @ xyz), k_L=TRACKING_K_L)))
+    return max(apart)
 
 
 def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading | None:

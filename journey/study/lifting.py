@@ -9,11 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-import numpy as np
-
 from journey.colour.difference import delta_e_2000
-from journey.colour.dye import dye_between
-from journey.colour.layering import lay_over
+from journey.colour.layering import apply_swatch
 from journey.colour.names import colour_name
 from journey.colour.spaces import hex_to_lab
 from journey.hair.layers import Layers
@@ -21,7 +18,7 @@ from journey.hair.level import undertone_at
 from journey.record.model import Product, Record, Role
 from journey.study.bases import Bases
 from journey.study.growing import Grown
-from journey.study.model import LiftStudy, Place, Shade
+from journey.study.model import Lab, LiftStudy, Place, Shade
 from journey.study.strand_colours import StrandColours, lab_at
 
 TURNS_DELTA_E = 15.0
@@ -42,7 +39,10 @@ def _study(record: Record, grown: Grown, colours: StrandColours, bases: Bases, a
     undertone = undertone_at(layers.level)
     now = lab_at(colours, grown, middle, as_of)
     base = now if now is not None else bases.natural(Place(grown.zone.key, "roots")).lab
-    shades = [shade for product in record.salon.products if (shade := _shade(product, base)) is not None]
+    bare = _bare(bases, grown, layers, as_of) if now is not None else None
+    shades = [
+        shade for product in record.salon.products if (shade := _shade(product, base, bare)) is not None
+    ]
     return LiftStudy(
         zone=grown.zone.key,
         natural_level=layers.natural_level,
@@ -54,12 +54,21 @@ def _study(record: Record, grown: Grown, colours: StrandColours, bases: Bases, a
     )
 
 
-def _shade(product: Product, base: np.ndarray) -> Shade | None:
+def _bare(bases: Bases, grown: Grown, layers: Layers, as_of: date) -> Lab | None:
+    """The hair under today's colour where a photo has read it; an assumed level would only add its error."""
+    if not layers.coats:
+        return None
+    place = Place(grown.zone.key, "mid-lengths")
+    base = bases.under_level(place, layers.level, as_of) if layers.lifts else bases.natural(place)
+    return base.lab if base.reading is not None else None
+
+
+def _shade(product: Product, base: Lab, bare: Lab | None) -> Shade | None:
     """What one of the salon's colours would give over this hair; None for what is no colour."""
     if product.role is not Role.COLOUR or product.swatch is None:
         return None
     on, gives = hex_to_lab(product.swatch.on), hex_to_lab(product.swatch.gives)
-    over = lay_over(base, [(dye_between(on, gives), np.asarray(1.0))])
+    over = apply_swatch(base, on, gives, bare_lab=bare).expected
     return Shade(
         product=product.key,
         name=product.name,

@@ -15,6 +15,8 @@ from numpy.typing import NDArray
 
 from journey.colour.calibrate import Calibration
 from journey.colour.fade_path import FadePath
+from journey.colour.framing import Outline
+from journey.colour.grey_scale import GreyScaleGrade
 from journey.colour.photo_checks import PhotoCheck
 from journey.colour.reading_limits import DetectionLimit, Uncertainty
 from journey.colour.reason import Reason, Value
@@ -111,6 +113,11 @@ class PhotoStudy:
     calibration: Calibration
     checks: tuple[PhotoCheck, ...]
     readings: tuple[Reading, ...]
+    day: date
+    light: str
+    view: str
+    outline: Outline
+    """What runs where in the frame: with it the same view at the next visit is compared."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,9 +133,14 @@ class Change:
     lightness: float
     chroma: float
     hue: float
-    grade: float
-    grade_text: str
+    grade: GreyScaleGrade
+    grade_if_more: GreyScaleGrade
+    grade_if_less: GreyScaleGrade
+    """What it may be as well: the difference larger or smaller by `limit`."""
+    limit: float
+    """CIEDE2000 that 95 % of two such readings of unchanged hair stay below."""
     distinguishable: bool
+    """Whether the difference is larger than that."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,6 +241,25 @@ class StrandStudy:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AfarComparison:
+    """A mixture of magnified strands against an ordinary photo, both from afar: the mean of all their light."""
+
+    delta_e_2000: float
+    """With k_L = 1.5: one strand over bright ground lets more light through than hair in a mass."""
+    lightness: float
+    chroma: float
+    hue: float
+    """Mixture minus ordinary photo, CIELAB."""
+    within_90: float
+    """CIEDE2000 by which both readings and so few strands may be off together."""
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the difference is no more than what is uncertain about it."""
+        return self.delta_e_2000 <= self.within_90
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FibreStudy:
     """Single strands under magnification, and what they make together."""
 
@@ -241,7 +272,12 @@ class FibreStudy:
     from_afar_lab: Lab
     ordinary: str | None
     """Key of the ordinary photo's reading it is compared with."""
-    difference: float | Absent
+    difference: AfarComparison | Absent
+    calibration: str
+    uncertainty: Uncertainty
+    """Of a colour in this picture."""
+    strands_seen: float
+    """About how many lie side by side in the field, at least one for each colour."""
     um_per_px: float | Absent
     fibre_width_um: Interval | Absent
     warnings: tuple[Reason, ...]

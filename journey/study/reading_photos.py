@@ -1,7 +1,8 @@
 """Reads the colour of every patch the stylist marked, and says how far each reading can be trusted.
 
 It decides how a photo is calibrated: by the chart in it, else by an earlier chart under the same lamp, else by
-its grey card, else not at all, and what is said where one of these can not be used. The arithmetic stands in
+its grey card, else not at all, and what is said where one of these can not be used. Whether it was framed like
+the visit before is decided in `journey.study.like_frames`. The arithmetic stands in
 `journey.colour`. Weak readings are kept and marked, never dropped.
 """
 
@@ -17,14 +18,8 @@ from typing import Final
 import numpy as np
 
 from journey.cache import key_of
-from journey.colour.calibrate import (
-    Calibration,
-    NotCalibratableError,
-    calibrate_by_chart,
-    calibrate_by_grey,
-    calibrate_by_lamp,
-    uncalibrated,
-)
+from journey.colour.calibrate import Calibration, NotCalibratableError, calibrate_by_chart
+from journey.colour.framing import frame_outline
 from journey.colour.photo_checks import PhotoCheck, patch_checks, photo_checks
 from journey.colour.reason import Reason
 from journey.colour.swatch import NotReadableError, read_swatch
@@ -33,6 +28,8 @@ from journey.record.model import Patch, Photo, Record
 from journey.record.photograph_intake import Photograph
 from journey.study.calendar import entries_in_order
 from journey.study.chart_patches import chart_means
+from journey.study.lamps import Calibrated, LampProfile, calibrate_without_chart, lamp_profile
+from journey.study.like_frames import frames_compared
 from journey.study.model import PhotoStudy, Place, Reading
 from journey.workshop import Kept, Workshop
 
@@ -44,13 +41,8 @@ MOST_CLIPPED_SHARE = 0.02
 """One clipped channel moves a colour by ΔE 4 to 9; above this share of the patch the reading is weak."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    """A photo with the calibration it got."""
-
-    photo: Photo
-    calibration: Calibration
-    notes: tuple[Reason, ...]
+_OUTLINE_SIDE: Final = 384
+"""Pixels of the long edge that an outline is drawn from; more show it no better."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +53,7 @@ class PhotoToRead:
     entry: str
     day: date
     photo: Photo
-    lamp: Calibration | None = None
+    lamp: LampProfile | None = None
     """That of the earlier chart under the same lamp, once it has been read."""
 
     def kept(self) -> Kept:
@@ -78,13 +70,13 @@ def read_photos(
     progress: Callable[[str], None] = lambda _: None,
     workshop: Workshop | None = None,
 ) -> tuple[PhotoStudy, ...]:
-    """Every photo that has patches, in order of day; one whose lamp an earlier chart tells, after that chart."""
+    """Every photo with patches or a chart, in order of day; one whose lamp an earlier chart tells, after that."""
     workshop = workshop or Workshop()
     waiting = [
         PhotoToRead(photographs, entry.key, entry.date, photo)
         for entry in entries_in_order(record.journey)
         for photo in entry.photos
-        if photo.patches and photo.magnified is None
+        if (photo.patches or photo.chart is not None) and photo.magnified is None
     ]
     order = [task.photo.key for task in waiting]
     found: dict[str, PhotoStudy] = {}
@@ -95,7 +87,8 @@ def read_photos(
             found[task.photo.key] = study
             progress(f"measured photo {len(found)} of {len(order)}")
         waiting = [task for task in waiting if task.photo.key in later]
-    return tuple(found[key] for key in order)
+    visits = {visit.key for visit in record.journey.visits}
+    return frames_compared([found[key] for key in order], visits)
 
 
 def _waits_for(task: PhotoToRead, order: list[str]) -> str | None:
@@ -105,10 +98,7 @@ def _waits_for(task: PhotoToRead, order: list[str]) -> str | None:
 
 
 def _with_lamp(task: PhotoToRead, order: list[str], found: Mapping[str, PhotoStudy]) -> PhotoToRead:
-    named = _waits_for(task, order)
-    if named is None or found[named].calibration.method != "chart":
-        return task
-    return replace(task, lamp=found[named].calibration)
+    return replace(task, lamp=lamp_profile(found.get(_waits_for(task, order) or "")))
 
 
 def read_photo(task: PhotoToRead) -> PhotoStudy:
@@ -122,17 +112,26 @@ def read_photo(task: PhotoToRead) -> PhotoStudy:
 
 def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
     photo = task.photo
-    seen = _calibrate(photo, photograph, task.lamp)
-    checks = _check(photo, photograph)
+    seen = _calibrate(task, photograph)
+    checks = (*_check(photo, photograph), *seen.checks)
     common = tuple(check.reason for check in checks if not check.passed) + seen.notes
     readings = tuple(
         reading
         for key, patch in keyed_patches(photo)
-        if (reading := _read_patch(task, key, patch, photograph, seen.calibration, common))
-        is not None
+        if (reading := _read_patch(task, key, patch, photograph, seen.calibration, common)) is not None
     )
+    image = photograph.decoded()
+    small = np.asarray(image.reduce(max(1, max(image.size) // _OUTLINE_SIDE)))
     return PhotoStudy(
-        photo=photo.key, entry=task.entry, calibration=seen.calibration, checks=checks, readings=readings
+        photo=photo.key,
+        entry=task.entry,
+        calibration=seen.calibration,
+        checks=checks,
+        readings=readings,
+        day=task.day,
+        light=photo.light,
+        view=photo.view,
+        outline=frame_outline(small),
     )
 
 
@@ -147,29 +146,17 @@ def keyed_patches(photo: Photo) -> list[tuple[str, Patch]]:
     return found
 
 
-def _calibrate(photo: Photo, photograph: Photograph, lamp: Calibration | None) -> _Seen:
+def _calibrate(task: PhotoToRead, photograph: Photograph) -> Calibrated:
     """The best calibration this photo allows; what failed on the way is told in notes."""
-    notes: list[Reason] = []
-    if photo.chart is not None:
-        try:
-            means, usable = chart_means(photograph, photo.chart.corners)
-            return _Seen(photo, calibrate_by_chart(means, usable), ())
-        except NotCalibratableError as error:
-            notes.append(Reason("chart-not-used", why=error.reason))
-    if photo.neutral is not None:
-        pixels = photograph.linear_pixels(photo.neutral.rect)
-        card = (
-            pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
-        )
-        try:
-            if lamp is not None:
-                return _Seen(photo, calibrate_by_lamp(lamp, card, photo.neutral.reflectance), tuple(notes))
-            grey = calibrate_by_grey(card, photo.neutral.reflectance, primaries=pixels.primaries)
-            return _Seen(photo, grey, tuple(notes))
-        except NotCalibratableError as error:
-            notes.append(error.reason)
-    primaries = photograph.linear_pixels(photo.patches[0].rect).primaries
-    return _Seen(photo, uncalibrated(primaries=primaries), tuple(notes))
+    photo = task.photo
+    if photo.chart is None:
+        return calibrate_without_chart(photo, photograph, task.day, task.lamp)
+    try:
+        means, usable, primaries = chart_means(photograph, photo.chart.corners)
+        return Calibrated(calibrate_by_chart(means, usable, primaries=primaries))
+    except NotCalibratableError as error:
+        other = calibrate_without_chart(photo, photograph, task.day, task.lamp)
+        return replace(other, notes=(Reason("chart-not-used", why=error.reason), *other.notes))
 
 
 def _check(photo: Photo, photograph: Photograph) -> tuple[PhotoCheck, ...]:

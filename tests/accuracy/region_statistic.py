@@ -1,6 +1,7 @@
 """How well one number stands for the many pixels of a patch of hair."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,7 @@ from journey.colour.spaces import (
     xyz_to_lab,
     xyz_to_linear_rgb,
 )
-from journey.colour.swatch import read_swatch
+from journey.colour.swatch import Swatch, read_swatch
 from tests.accuracy.table import Table
 from tests.simulators.hair import DYE_DENSITIES, LIGHTENED, NATURAL_LEVELS, dyed_hair
 from tests.simulators.spectra import spectrum_to_xyz
@@ -70,8 +71,21 @@ def statistic_errors(*, seed: int, repeats: int) -> StatisticErrors:
 
 def repeats_of_one_head(*, seed: int, repeats: int) -> dict[str, FloatArray]:
     """CIEDE2000 (k_L 1.5) between two photos of one head, light within 6 degrees and gloss within 15 %."""
-    rng = np.random.default_rng(seed)
     apart: dict[str, list[float]] = defaultdict(list)
+    for first, second in _pairs_of_one_head(seed, repeats):
+        apart["from afar"].append(float(delta_e_2000(first.from_afar_lab, second.from_afar_lab, k_L=1.5)))
+        apart["body"].append(float(delta_e_2000(first.body_lab, second.body_lab, k_L=1.5)))
+    return {name: np.array(values) for name, values in apart.items()}
+
+
+def placing_ratios(*, seed: int, repeats: int) -> FloatArray:
+    """XYZ of the body colour of a second photo over that of the first, (N, 3): the patch placed anew."""
+    pairs = _pairs_of_one_head(seed, repeats)
+    return np.array([lab_to_xyz(second.body_lab) / lab_to_xyz(first.body_lab) for first, second in pairs])
+
+
+def _pairs_of_one_head(seed: int, repeats: int) -> Iterator[tuple[Swatch, Swatch]]:
+    rng = np.random.default_rng(seed)
     for albedo in albedos():
         for _ in range(repeats):
             habit = _random_light(rng)
@@ -82,9 +96,7 @@ def repeats_of_one_head(*, seed: int, repeats: int) -> dict[str, FloatArray]:
                 )
                 for light in (_nearly(rng, habit), _nearly(rng, habit))
             )
-            apart["from afar"].append(float(delta_e_2000(first.from_afar_lab, second.from_afar_lab, k_L=1.5)))
-            apart["body"].append(float(delta_e_2000(first.body_lab, second.body_lab, k_L=1.5)))
-    return {name: np.array(values) for name, values in apart.items()}
+            yield first, second
 
 
 def tables() -> list[Table]:

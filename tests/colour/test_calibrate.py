@@ -17,7 +17,14 @@ from journey.colour.calibrate import (
 from journey.colour.chart_fit import GreyCurve
 from journey.colour.chart_reference import CHART_XYZ, NEUTRAL_PATCHES, PATCH_NAMES
 from journey.colour.difference import delta_e_2000
-from journey.colour.reading_limits import DetectionLimit, chart_uncertainty, smallest_real_change
+from journey.colour.reading_limits import (
+    PLACEMENT_REPEATABILITY,
+    DetectionLimit,
+    chart_uncertainty,
+    detection_limit_without_chart,
+    smallest_difference_in_one_photo,
+    smallest_real_change,
+)
 from journey.colour.reason import Reason
 from journey.colour.spaces import (
     FloatArray,
@@ -28,6 +35,7 @@ from journey.colour.spaces import (
     xyz_to_linear_rgb,
 )
 from tests.accuracy.calibration import Errors, absolute_errors, take_photo, unchanged_hair
+from tests.accuracy.region_statistic import placing_ratios
 from tests.simulators.phone import draw_phone
 from tests.simulators.spectra import CHARTS, spectrum_to_xyz
 
@@ -243,9 +251,38 @@ def test_uneven_light_widens_what_is_promised() -> None:
 def test_smallest_change_lies_between_its_photos() -> None:
     """A sharp and a weak photo together can tell less than two sharp ones and more than two weak ones."""
     sharp, weak = DetectionLimit(4, 5), DetectionLimit(16, 18)
-    assert smallest_real_change(sharp, sharp, same_lamp=True) == pytest.approx(4)
-    assert smallest_real_change(sharp, sharp, same_lamp=False) == pytest.approx(5)
-    assert 4 < smallest_real_change(sharp, weak, same_lamp=True) < 16
+
+    def smallest(first: DetectionLimit, second: DetectionLimit) -> float:
+        return smallest_real_change(first, second, same_lamp=True)
+
+    assert smallest(sharp, sharp) < smallest(sharp, weak) < smallest(weak, weak)
+    assert smallest(sharp, sharp) < smallest_real_change(sharp, sharp, same_lamp=False)
+
+
+def test_placing_a_patch_anew_is_part_of_every_limit() -> None:
+    """Were calibration perfect, the strands would still not be the same: 4.0 is the least change that counts."""
+    perfect = DetectionLimit(0, 0)
+    assert smallest_real_change(perfect, perfect, same_lamp=True) == pytest.approx(PLACEMENT_REPEATABILITY)
+    assert smallest_difference_in_one_photo() > PLACEMENT_REPEATABILITY
+    grey = detection_limit_without_chart("grey card")
+    assert smallest_difference_in_one_photo() < smallest_real_change(grey, grey, same_lamp=True)
+
+
+def test_unchanged_hair_placed_anew_stays_below_the_limit() -> None:
+    """95 of 100 readings of unchanged strands, same lamp and another; far fewer without what placing adds."""
+    anew = placing_ratios(seed=11, repeats=2)
+    for same_lamp in (True, False):
+        found = unchanged_hair(
+            seed=12, repeats=1, unevenness=0.06, same_lamp=same_lamp, lamps=SOME_LAMPS, placings=anew
+        )
+        for way, (moved, below) in found.items():
+            assert below >= 0.94, way
+            assert np.percentile(moved, 95) > 3, way
+    wide = anew**8
+    found = unchanged_hair(
+        seed=12, repeats=1, unevenness=0.06, same_lamp=True, lamps=SOME_LAMPS, placings=wide
+    )
+    assert found["chart"][1] < 0.9
 
 
 def test_calibrations_compare_and_hash(by_chart: Calibration) -> None:

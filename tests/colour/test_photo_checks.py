@@ -13,6 +13,7 @@ from journey.colour.photo_checks import (
     evenness_check,
     patch_checks,
     photo_checks,
+    profile_check,
     sharpness_check,
     size_check,
 )
@@ -120,3 +121,15 @@ def test_checks_come_together() -> None:
     ]
     for check in photo_checks(strands(), card):
         assert check.reason.key
+
+
+def test_a_lamp_chart_goes_stale_with_age_and_with_another_light() -> None:
+    """Two months serve, a day more does not; in a light of another name none does, each for its own reason."""
+    fresh, old = profile_check(60, same_light=True), profile_check(61, same_light=True)
+    other = profile_check(3, same_light=False)
+    assert (fresh.passed, old.passed, other.passed) == (True, False, False)
+    assert [check.reason.key for check in (fresh, old, other)] == [
+        "profile-fresh",
+        "profile-stale",
+        "profile-of-another-light",
+    ]

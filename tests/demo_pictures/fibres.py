@@ -11,6 +11,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 from scipy import ndimage as ndi
 
+from tests.demo_pictures.cards import GREY_REFLECTANCE
 from tests.demo_pictures.fields import Array, Rng, f32, font, gf, smooth, vnoise
 from tests.demo_pictures.spectra import dyed, linear_srgb
 from tests.demo_pictures.srgb import to_hex
@@ -231,7 +232,7 @@ def micrograph(slide: Slide, rng: Rng) -> tuple[Array, dict[str, Any]]:
                 ..., None
             ]
         )
-    img = bg
+    img, ground = bg, bg
     textures = (
         _texture((512, 1024), rng, 10, 16),
         _texture((512, 1024), rng, 3.0, 5),
@@ -241,7 +242,25 @@ def micrograph(slide: Slide, rng: Rng) -> tuple[Array, dict[str, Any]]:
     )
     for number, fibre in enumerate(slide.fibres):
         img = _lay_fibre(img, fibre, number, textures, (xx, yy), ppu)
+    img = _with_card(img, ground, rng)
     return _with_bar(img, slide.bar_um, ppu), _facts(slide)
+
+
+CARD_EDGE = (0.0, 0.0, 0.12, 0.20)  # x, y, width, height in fractions: the corner of a grey card
+GROUND_REFLECTANCE = 0.90  # white paper; the ground is drawn at 0.74
+CARD_BOX = (0.012, 0.016, 0.088, 0.148)  # of that corner, where the card is evenly lit and sharp
+
+
+def _with_card(img: Array, ground: Array, rng: Rng) -> Array:
+    """The picture with the corner of a grey card over its own, a little out of focus, in the ground's light."""
+    H, W = img.shape[:2]
+    mask = np.zeros((H, W), f32)
+    mask[: round(CARD_EDGE[3] * H), : round(CARD_EDGE[2] * W)] = 1
+    shadow = ndi.gaussian_filter(mask, 14)[..., None]
+    cover = ndi.gaussian_filter(mask, 4)[..., None]
+    paper = 1 + 0.010 * rng.normal(size=(H, W, 1)).astype(f32)
+    card = ground * f32(GREY_REFLECTANCE / GROUND_REFLECTANCE) * paper
+    return (img * (1 - 0.35 * shadow) * (1 - cover) + card * cover).astype(f32)
 
 
 def _with_bar(img: Array, bar_um: int, ppu: float) -> Array:
@@ -271,7 +290,8 @@ def _facts(slide: Slide) -> dict[str, Any]:
         }
         for kind, members in kinds.items()
     ]
-    return {"field_width_mm": slide.field_width_mm, "strands": strands}
+    neutral = {"rect": list(CARD_BOX), "reflectance": GREY_REFLECTANCE}
+    return {"field_width_mm": slide.field_width_mm, "strands": strands, "neutral": neutral}
 
 
 def _colour(substrate: str, **shares: float) -> tuple[float, float, float]:
@@ -284,6 +304,8 @@ PALE = _colour("lightened 9, paler ends")
 NATURAL = _colour("natural 5")
 FRESH = _colour("lightened 9, paler ends", violet=1.0)
 FADED = _colour("lightened 9, paler ends", violet=0.47)
+HELD = _colour("lightened 9, paler ends", violet=0.8)
+"""A strand that has kept more than most: with pale ones beside it, it makes the mauve of the head."""
 
 
 def _dyed(y0: float, angle: float, dye: tuple[float, float, float], kind: str, **more: Any) -> Fibre:
@@ -297,9 +319,9 @@ def _pale(y0: float, angle: float, diameter_um: float = 72.0, **more: Any) -> Fi
 
 
 def _many() -> tuple[Fibre, ...]:
-    """Ten violet strands and five pale ones, lying side by side with gaps between."""
+    """Eleven violet strands and four pale ones, lying side by side with gaps between."""
     rng = np.random.default_rng(613)
-    order = "vvpvvpvvvpvpvvp"
+    order = "vvpvvpvvvpvvvvp"
     fibres = []
     for i, letter in enumerate(order):
         y0 = (i + 0.5) / len(order) + float(rng.normal() * 0.006)
@@ -308,7 +330,7 @@ def _many() -> tuple[Fibre, ...]:
         if letter == "p":
             fibres.append(_pale(**where))
         else:
-            fibres.append(_dyed(dye=FADED, kind="violet", cover=0.97, **where))
+            fibres.append(_dyed(dye=HELD, kind="violet", cover=0.97, **where))
     return tuple(fibres)
 
 

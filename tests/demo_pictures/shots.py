@@ -23,6 +23,7 @@ from tests.demo_pictures.scenario import BY_KEY, NAPE_CLIPPED_MM, State
 BACK = Framing()
 CROPPED = Framing(roll=0.06, px_per_mm=3.35, centre_mm=(10.0, -92.0, 0.0))
 NEARER = Framing(px_per_mm=3.1, roll=-0.035, centre_mm=(-6.0, -96.0, 0.0))
+ARMS_LENGTH = Framing(px_per_mm=3.75, roll=-0.05, centre_mm=(-4.0, -92.0, 0.0))
 THREE_QUARTER = Framing(yaw=1.12)
 PROFILE = Framing(yaw=1.5)
 NAPE = Framing(pitch=0.02, px_per_mm=8.0, centre_mm=(0.0, -72.0, 40.0))
@@ -263,7 +264,7 @@ SHOTS: tuple[Shot, ...] = (
         framing=CROPPED,
         orientation=6,
     ),
-    _home("IMG_20260606_203317.jpg", "2026-06-06 home", BATHROOM, "20:33:17", framing=NEARER),
+    _home("IMG_20260606_203317.jpg", "2026-06-06 home", BATHROOM, "20:33:17", framing=ARMS_LENGTH),
     Shot(
         file="maribel-2026-06-13-back.jpg",
         state="2026-06-13 before",

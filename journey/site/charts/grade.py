@@ -1,7 +1,8 @@
 """Grade: how much each place has changed, on the grey scale textile laboratories use (ISO 105-A05).
 
 Decides the plot: 5, no change, at the top; each place its own shape and line, so that nothing depends on
-colour; hollow where the change is within the measuring error; names at the ends of the lines, no legend.
+colour; hollow where the change is within the measuring error, a thin stroke for the grades it may be as well;
+names at the ends of the lines, no legend.
 Every coat is compared with its own fresh colour, so each line starts at 5 on the day of its service and none
 leads from one coat to the next. Where it is not known when coats began, points stand alone.
 """
@@ -53,6 +54,7 @@ def draw_grade(edition: Edition, canvas: Canvas) -> None:
         for run in runs(points, starts[index]):
             _draw_run(plot, index, run)
     for index, (_, points) in enumerate(figure.series):
+        _draw_ranges(plot, index, points)
         _draw_points(plot, index, points)
     _draw_names(canvas, plot, figure)
     moments = [moment(edition, p.when) for _, points in figure.series for p in points]
@@ -117,6 +119,15 @@ def _draw_run(plot: Plot, index: int, run: Sequence[tuple[float, float]]) -> Non
     if dashes:
         line.set_linestyle((0, tuple(d / 2 for d in dashes)))
     add(plot, line, f"line-{index}")
+
+
+def _draw_ranges(plot: Plot, index: int, points: Sequence[GradePoint]) -> None:
+    """A thin upright stroke through each point: the grades it may be as well."""
+    for point in points:
+        if point.grade_range is not None:
+            week = point.when.week
+            stroke = Line2D([week, week], list(point.grade_range), color=INK2, linewidth=1, zorder=2.5)
+            add(plot, stroke, f"range-{index}")
 
 
 def _draw_points(plot: Plot, index: int, points: Sequence[GradePoint]) -> None:
