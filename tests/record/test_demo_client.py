@@ -32,7 +32,6 @@ UNUSED_FIELDS = {
     "Hair.henna",
     "Magnified.magnification",
     "Magnified.sensor_width_mm",
-    "Photo.lamp_from",
 }
 """What a client like her does not have, or the photos do not show."""
 
