@@ -12,13 +12,19 @@ from pathlib import Path
 import pytest
 
 from journey.command import cli
+from journey.edition.model import Edition
+from journey.edition.sign_off import why_unsigned
 from journey.hair.service_rules import RULES as SERVICE_RULES
+from journey.pipeline import prepare
 from journey.record.form import fit
-from journey.record.model import Visit
+from journey.record.model import Audience, Visit
 from journey.record.nodes import Listing, Mapping
 from journey.record.yaml_reader import read_yaml
+from journey.site.theme import load_theme
 from journey.study.advising import CARE
 from journey.study.cautions import CAUTIONS
+from tests.demo import TODAY, studied_demo
+from tests.demo_sign_off import COMMAND
 
 ROOT = Path(__file__).parents[1]
 DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md"]
@@ -145,3 +151,12 @@ def test_ci_runs_the_command_that_the_readme_gives() -> None:
     taken = subprocess.run(["awk", cut[1], ROOT / "README.md"], capture_output=True, text=True, check=True)
     assert taken.stdout == _block("test")
     assert "pytest" in taken.stdout
+
+
+def test_the_demo_is_signed() -> None:
+    """README's command ends with three sites on a fresh machine: all that its class edition holds is signed."""
+    studied = studied_demo()
+    edition = prepare(studied, Audience.CLASS, today=TODAY, theme=load_theme())
+    assert isinstance(edition, Edition), edition
+    missing = why_unsigned(edition, studied.sign_offs, "demo_client")
+    assert missing is None, f"{missing}\nTo sign anew, after looking at the sheet: {COMMAND}"

@@ -19,7 +19,7 @@ from journey.edition import consent
 from journey.edition.consent import Refusal
 from journey.edition.leaving import sheet_code
 from journey.edition.model import Edition, LeavingKind
-from journey.edition.sign_off import NEEDS_SIGN_OFF, unsigned, why_unsigned
+from journey.edition.sign_off import unsigned, why_unsigned
 from journey.pipeline import Studied, compile_folder, prepare
 from journey.record.model import Audience, Record
 from journey.record.sign_offs import SIGN_OFF_FILE, SignOff, read_sign_offs
@@ -27,14 +27,8 @@ from journey.site.publish import publish, staging_folder
 from journey.site.theme import load_theme
 from journey.vouching import NotVouchedError, show, vouch
 from tests.demo import DEMO, TODAY, studied_demo
-from tests.demo_sign_off import COMMAND
 
 PHOTO, TEXT, VALUES = LeavingKind.PHOTO, LeavingKind.TEXT, LeavingKind.VALUES
-
-
-@pytest.fixture(autouse=True)
-def _classes_need_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pipeline, "NEEDS_SIGN_OFF", frozenset({Audience.CLASS}))
 
 
 def edition_of(studied: Studied, audience: Audience = Audience.CLASS) -> Edition:
@@ -144,7 +138,7 @@ def test_a_change_voids_what_it_changes_and_no_more(
     if kind == "BowlLine":
         from journey.quantities import Mass
 
-        value = Mass(16)
+        value = Mass(16.0)
     waiting = waiting_after(kind, field, value)
     assert name in waiting
     assert {kind for kind, _ in waiting} == {name[0]} or field == "no_face"
@@ -305,13 +299,3 @@ def test_unsigned_nothing_is_made_and_the_earlier_site_stays(
 
 def _as_if_seen(record: Record, audience: Audience, today: date, **_: Any) -> Any:
     return consent.ask_consent(record, audience, today, to_look_only=True)
-
-
-@pytest.mark.skipif(not NEEDS_SIGN_OFF, reason="comes into force with the sign-off")
-def test_the_demo_is_signed() -> None:
-    """Its class edition publishes on a fresh machine; after a change to its words it is signed anew."""
-    studied = studied_demo()
-    line = why_unsigned(class_edition(), studied.sign_offs, "demo_client")
-    assert line is None, f"{line}\nAfter looking at the sheet: {COMMAND}"
-    made = prepare(studied, Audience.CLASS, today=TODAY, theme=load_theme())
-    assert isinstance(made, Edition), made

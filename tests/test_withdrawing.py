@@ -16,7 +16,6 @@ import numpy as np
 import pytest
 from PIL import Image, UnidentifiedImageError
 
-from journey import pipeline
 from journey.cache import Cache
 from journey.edition.consent import Refusal
 from journey.edition.model import Edition
@@ -31,15 +30,11 @@ from journey.vouching import show, vouch
 from journey.withdrawing import TakenBack, without_withdrawn
 from journey.workshop import Workshop
 from tests.consenting_client import consenting_client, saw, take_back
+from tests.demo import DEMO
 
 GIVEN, TAKEN = date(2026, 5, 5), date(2026, 5, 12)
 THEME = load_theme()
 ALIKE = 0.97
-
-
-@pytest.fixture(autouse=True)
-def _classes_need_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pipeline, "NEEDS_SIGN_OFF", frozenset({Audience.CLASS}))
 
 
 class Client:
@@ -251,3 +246,11 @@ def test_a_link_is_private_random_and_kept(client: Client) -> None:
     assert stat.S_IMODE(state_file(client.folder).stat().st_mode) == 0o600
     assert stat.S_IMODE(state_file(client.folder).parent.stat().st_mode) == 0o700
     assert not any(link.encode() in path.read_bytes() for path in client.to.rglob("*") if path.is_file())
+
+
+def test_the_demo_was_acted_upon() -> None:
+    """Its proof is in the folder, so that compiling it writes nothing there."""
+    done = {(one.edition, one.photo, one.person, one.withdrawn_on) for one in read_withdrawn(DEMO)}
+    withdrawals = read_record(DEMO).consent.withdrawals
+    assert withdrawals
+    assert done == {(one.edition, one.photo, one.person, one.on) for one in withdrawals}

@@ -14,7 +14,7 @@ from journey.edition.model import Edition, Leaving, LeavingKind
 from journey.record.model import Audience
 from journey.record.sign_offs import SignOff
 
-NEEDS_SIGN_OFF: Final[frozenset[Audience]] = frozenset()
+NEEDS_SIGN_OFF: Final = frozenset({Audience.CLASS})
 """Her own page is shown to her, the archive stays in the house; strangers look at the class edition."""
 _NAMED_AT_MOST: Final = 6
 
