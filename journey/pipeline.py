@@ -164,7 +164,8 @@ def compile_folder(
                     ahead.begin(pictures_of(edition))
             canaries = must_not_appear(studied.record, audience)
             shelf = Shelf(shop.cache, sources)
-            tasks.append(_Task(audience, edition, to, theme, shelf, canaries, unsigned, sign_offs))
+            allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
+            tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
         ahead.finish(progress)
         progress("writing and auditing the sites")
         run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
@@ -203,6 +204,7 @@ class _Task:
     theme: Theme
     shelf: Shelf
     must_not_appear: tuple[Identifier, ...] = field(repr=False)
+    allowed_sentences: tuple[str, ...]
     unsigned: str | None
     """What nobody has vouched for yet, where somebody has to."""
     sign_offs: tuple[SignOff, ...] = field(repr=False)
@@ -224,7 +226,12 @@ def _finish(task: _Task) -> Outcome:
         strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
         if strange:
             return Outcome(audience=audience, site=None, why_not=strange)
-        report = audit_site(staging, identifiers=task.must_not_appear, fixed_time=FIXED_TIME)
+        report = audit_site(
+            staging,
+            identifiers=task.must_not_appear,
+            fixed_time=FIXED_TIME,
+            allowed_phrases=task.allowed_sentences,
+        )
         if report.findings:
             return Outcome(
                 audience=audience,

@@ -119,7 +119,12 @@ def _cleaner(record: Record, permission: Permission, words: Wording) -> _Cleaner
     neutral = {kind: words.say(f"neutral.{kind.name.lower()}") for kind in IdentifierKind}
     week_of: Callable[..., str] | None = words.day
     return _Cleaner(
-        TextFilter(must_not_appear(record, permission.audience), neutral_words=neutral, week_of=week_of)
+        TextFilter(
+            must_not_appear(record, permission.audience),
+            neutral_words=neutral,
+            week_of=week_of,
+            allowed_sentences={one.sentence: one.because for one in record.journey.allowed_sentences},
+        )
     )
 
 

@@ -296,6 +296,9 @@ _TABLE: tuple[tuple[str, str, str], ...] = (
     ("CareOverride.rule", "DDD", _KEY),
     ("CareOverride.do", "FFF", _PUBLIC),
     ("CareOverride.because", "FFF", _PUBLIC),
+    ("AllowedSentence.sentence", "DDD", _COMPUTED),
+    ("AllowedSentence.because", "WWW", _PRIVATE),
+    ("AllowedSentence.by", "WWW", _SALON),
     ("Journey.title", "FFF", _PUBLIC),
     ("Journey.language", "SSS", _PUBLIC),
     ("Journey.goal", "FFF", _PUBLIC),
@@ -308,6 +311,7 @@ _TABLE: tuple[tuple[str, str, str], ...] = (
     ("Journey.options", "DDD", _PUBLIC),
     ("Journey.teaching", "DDD", _TEACHING),
     ("Journey.care", "DDD", _PUBLIC),
+    ("Journey.allowed_sentences", "DDD", _COMPUTED),
 )
 
 RULES: Mapping[str, Rule] = {

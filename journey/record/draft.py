@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from journey.errors import Problem
 from journey.record.model import (
+    AllowedSentence,
     CheckIn,
     Consent,
     Grant,
@@ -105,6 +106,11 @@ class Draft:
         for route, entry in self.entries():
             for place, photo in enumerate(entry.photos):
                 yield (*route, "photos", place), photo
+
+    def allowed_sentences(self) -> Iterator[tuple[Route, AllowedSentence]]:
+        allowed = self.journey.value.allowed_sentences if self.journey.value is not None else ()
+        for place, one in enumerate(allowed):
+            yield ("allowed_sentences", place), one
 
     def grants(self) -> Iterator[tuple[Route, Grant]]:
         """Hers, then those of others in photos."""

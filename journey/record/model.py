@@ -309,6 +309,16 @@ class CareOverride(Part):
     because: ShortText
 
 
+class AllowedSentence(Part):
+    """A sentence in which a word could be somebody's name and is none, as a person decided."""
+
+    sentence: ShortText
+    """Word for word as it stands in the text."""
+    because: ShortText
+    by: Key
+    """The stylist who decided."""
+
+
 class Journey(Part):
     title: ShortText
     language: Literal["en", "es"] = "en"
@@ -322,6 +332,8 @@ class Journey(Part):
     options: tuple[Option, ...] = ()
     teaching: tuple[TeachingPoint, ...] = ()
     care: tuple[CareOverride, ...] = ()
+    allowed_sentences: tuple[AllowedSentence, ...] = ()
+    """Asked for by the text filter, for names that are also words: Rose, May, Grace."""
 
 
 class Record(Part):

@@ -46,6 +46,7 @@ def stylists_exist(draft: Draft) -> Iterator[Doubt]:
     at_visits: list[tuple[Route, str]] = [
         ((*route, "stylist"), visit.stylist) for route, visit in draft.visits()
     ]
+    at_visits += [((*route, "by"), allowed.by) for route, allowed in draft.allowed_sentences()]
     yield from _unknown(draft.journey, at_visits, "stylist", known)
     grants, withdrawals = draft.grants(), draft.withdrawals()
     in_consent: list[tuple[Route, str]] = [((*route, "asked_by"), grant.asked_by) for route, grant in grants]
