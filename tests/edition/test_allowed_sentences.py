@@ -23,7 +23,7 @@ def _without_decisions() -> Studied:
 
 
 def test_a_sentence_with_a_name_that_is_a_word_is_refused_until_it_is_allowed() -> None:
-    """Amber is somebody near her and a colour: the sentence is told word for word, and no edition is made."""
+    """Ginger is somebody near her and a colour: the sentence is told word for word, and no edition is made."""
     sentence = studied_demo().record.journey.allowed_sentences[0].sentence
     with pytest.raises(AmbiguousTextError) as refused:
         prepare(_without_decisions(), Audience.CLASS, today=TODAY, theme=load_theme(), to_look_only=True)
@@ -44,15 +44,15 @@ def test_an_allowed_sentence_is_published_as_it_stands_and_its_reason_is_not() -
 @pytest.mark.parametrize(
     ("text", "hits"),
     [
-        ("Amber was the first thing the remover gave back", 0),
-        ("Amber came along and waited", 1),
-        ("Amber was the first thing the remover gave back. Then Amber paid", 1),
+        ("Ginger was the first thing the remover gave back", 0),
+        ("Ginger came along and waited", 1),
+        ("Ginger was the first thing the remover gave back. Then Ginger paid", 1),
     ],
 )
 def test_the_audit_excuses_the_allowed_sentence_and_nothing_else(text: str, hits: int) -> None:
     """The same word in any other sentence still stops publication."""
     record = studied_demo().record
     canaries = Canaries(
-        must_not_appear(record, Audience.CLASS), ["Amber was the first thing the remover gave back"]
+        must_not_appear(record, Audience.CLASS), ["Ginger was the first thing the remover gave back"]
     )
     assert len(list(canaries.hits(View("text", text)))) == hits
