@@ -81,8 +81,14 @@ def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_clas
     for audience in (Audience.CLASS, Audience.ARCHIVE):
         figure = _edition(audience).removal
         assert figure is not None
-        assert [table.key for table in figure.tables] == ["removal", "removal-ways", "removal-check"]
+        assert [table.key for table in figure.tables] == [
+            "removal",
+            "removal-colours",
+            "removal-ways",
+            "removal-check",
+        ]
         assert len(figure.rows[0][1]) == 4
+        assert any("a little more along the hairline" in note for note in figure.notes)
 
 
 def test_ladder_says_levels_and_sessions_for_every_target() -> None:
@@ -113,6 +119,17 @@ def test_touch_up_stands_with_its_sum_and_only_the_archive_sees_its_cost() -> No
             audience is Audience.ARCHIVE
         )
     assert not [one for one in _edition(Audience.CLIENT).tables if one.key == "touch-up"]
+
+
+@pytest.mark.parametrize("audience", list(Audience))
+def test_the_same_is_said_in_spanish(audience: Audience) -> None:
+    """As many rows, and none of the English ones, but for what the folder itself says."""
+    spanish = prepare(studied_demo(), audience, today=TODAY, theme=load_theme(), language="es")
+    assert isinstance(spanish, Edition)
+    assert spanish.options_table is not None
+    rows = [row[0].text for row in spanish.options_table.rows]
+    assert len(rows) == len(_rows(audience))
+    assert not set(rows) & set(_rows(audience))
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
