@@ -358,6 +358,7 @@ def outcome_lines(outcome: Outcome) -> list[tuple[str, bool]]:
         told = f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
         link = f"  on the web, name its folder {outcome.link} and tell that address to nobody but her"
         where = [f"{outcome.audience}: {outcome.site / 'index.html'}", told, *([link] if outcome.link else [])]
+        where += [f"  {missing}" for missing in outcome.not_looked_for]
         return [(line, False) for line in where]
     why = [*outcome.why_not, *(str(finding) for finding in outcome.findings)]
     return [(f"{outcome.audience}: not published", True), *((f"  {reason}", True) for reason in why)]

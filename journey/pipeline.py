@@ -17,7 +17,9 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
-from journey.audit.report import Finding, audit_site
+from journey.audit.nets import NetBrokenError
+from journey.audit.photo_nets import PhotoNets, Sighting, installed_nets
+from journey.audit.report import Finding, PhotoLook, audit_site
 from journey.cache import Cache, Shelf, default_folder
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
@@ -60,6 +62,8 @@ class Outcome:
     """Of her own page: under which name nobody can guess it is put on the web."""
     holds_until: date = date.max
     """The last day on which it would be the same, if nothing is written in the meantime."""
+    not_looked_for: tuple[str, ...] = ()
+    """What no net looked for in its photos, where one could have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,6 +224,10 @@ def _finish(task: _Task) -> Outcome:
         return Outcome(audience=audience, site=None, why_not=edition.reasons)
     if task.unsigned is not None:
         return Outcome(audience=audience, site=None, why_not=(task.unsigned,))
+    try:
+        nets = installed_nets() if audience is Audience.CLASS else None
+    except NetBrokenError as broken:
+        return _nets_broken(audience, str(broken))
     with staging_folder(target) as staging:
         write_site(edition, staging, theme=task.theme, shelf=task.shelf)
         settle(staging)
@@ -231,6 +239,7 @@ def _finish(task: _Task) -> Outcome:
             identifiers=task.must_not_appear,
             fixed_time=FIXED_TIME,
             allowed_phrases=task.allowed_sentences,
+            photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
         )
         if report.findings:
             return Outcome(
@@ -240,7 +249,35 @@ def _finish(task: _Task) -> Outcome:
                 findings=tuple(report.findings),
             )
         publish(staging, target)
-    return Outcome(audience=audience, site=target, withheld=edition.withheld)
+    return Outcome(
+        audience=audience,
+        site=target,
+        withheld=edition.withheld,
+        not_looked_for=nets.missing if nets is not None else (),
+    )
+
+
+def _nets_broken(audience: Audience, reason: str) -> Outcome:
+    """Somebody relies on an installed net: without it photos for a class are refused, never waved through."""
+    return Outcome(
+        audience=audience,
+        site=None,
+        why_not=("its photos can not be looked at; the earlier site stays as it was",),
+        findings=(Finding("pictures", "nets", "photos", reason, ""),),
+    )
+
+
+def _photo_look(edition: Edition, nets: PhotoNets, cache: Cache | None) -> PhotoLook:
+    """The nets over an edition's photos; what they saw is kept with what else was made from each photo."""
+    pictures = {picture.name: picture for picture in pictures_of(edition)}
+
+    def see(name: str, data: bytes) -> Sighting:
+        shelf = Shelf(cache, (pictures[name].photo,)) if name in pictures else Shelf()
+        return Sighting.from_bytes(
+            shelf.remembered("what the nets see", [data], lambda: nets.see(data).as_bytes())
+        )
+
+    return PhotoLook(see=see, covers={name: picture.covered for name, picture in pictures.items()})
 
 
 def _remembered(folder: Path, outcome: Outcome) -> Outcome:

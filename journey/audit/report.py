@@ -1,7 +1,8 @@
 """Reads a finished site from its bytes and tells everything that must not leave.
 
     folder ─walk─▶ files ─▶ construction (`pages`, `images`)
-                        └─▶ views ─▶ canaries
+                        ├─▶ views ─▶ canaries
+                        └─▶ photos ─▶ nets (`photo_nets`) ─▶ canaries
 
 It decides what is a finding; any finding means that the site is not published. It knows nothing of how the
 site was made and shares no code with the filter, so that one mistake is not made twice. A report never
@@ -10,8 +11,8 @@ repeats what it found.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
@@ -19,6 +20,7 @@ from journey.audit.canaries import Canaries, Hit
 from journey.audit.files import PICTURES, TEXTS, FoundFile, walk
 from journey.audit.images import picture_findings
 from journey.audit.pages import build_path_findings, drawing_findings, page_findings, style_findings
+from journey.audit.photo_nets import Cover, Sighting, different_pictures, exposed, picture_name
 from journey.audit.views import View, views_of
 from journey.identifiers import Identifier
 
@@ -47,12 +49,26 @@ class Finding:
         return f"{self.file} ({self.where}): {self.kind}, {self.form}{told}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoLook:
+    """How the photos of a site are to be looked at."""
+
+    see: Callable[[str, bytes], Sighting]
+    """Given a picture's name ('p01') and file."""
+    covers: Mapping[str, Sequence[Cover]] = field(default_factory=dict)
+    """What was declared to be hidden, by the picture's name."""
+    folder: str = "pictures/"
+    """Where photos lie; other pictures are drawn from numbers."""
+
+
 @dataclass(frozen=True, slots=True)
 class AuditReport:
     findings: tuple[Finding, ...]
     """In the order of the files."""
     files: int
     """How many were looked through."""
+    sightings: Mapping[str, Sighting] = field(default_factory=dict)
+    """What the nets saw, by the file they looked at: one for each picture. Private: it quotes print."""
 
     @property
     def is_clean(self) -> bool:
@@ -65,6 +81,7 @@ def audit_site(
     identifiers: Sequence[Identifier],
     allowed_phrases: Sequence[str] = (),
     fixed_time: int | None = None,
+    photos: PhotoLook | None = None,
 ) -> AuditReport:
     """Look through every byte of a finished site.
 
@@ -74,17 +91,27 @@ def audit_site(
         allowed_phrases: exact phrases in which a word that may be a name is none; they never excuse a
             declared value.
         fixed_time: the one time every file must bear; not looked at when None.
+        photos: how to look at what photos show; not looked at when None.
     """
     canaries = Canaries(identifiers, allowed_phrases)
     found: dict[Finding, None] = {}
     files = 0
+    shown: dict[str, bytes] = {}
     for file in walk(folder, fixed_time=fixed_time):
         files += bool(file.data)
         for finding in _findings_of(file, canaries, identifiers):
             found.setdefault(finding)
+        if photos is not None and file.data and file.suffix in PICTURES and file.path.startswith(photos.folder):
+            shown[file.path] = file.data
     if not files:
         found.setdefault(Finding(".", "folder", "file", "there is no site to look through", ""))
-    return AuditReport(_without_repeats(list(found)), files)
+    sightings: dict[str, Sighting] = {}
+    if photos is not None:
+        for path in different_pictures(shown):
+            sightings[path] = photos.see(picture_name(path), shown[path])
+            covers = photos.covers.get(picture_name(path), ())
+            found.update(dict.fromkeys(_photo_findings(path, shown[path], sightings[path], covers, canaries)))
+    return AuditReport(_without_repeats(list(found)), files, sightings)
 
 
 def audit_text(text: str, kind: str, canaries: Canaries) -> Iterator[tuple[View, Hit]]:
@@ -110,6 +137,17 @@ def _findings_of(file: FoundFile, canaries: Canaries, identifiers: Sequence[Iden
         yield from _byte_findings(file.data, shown, identifiers)
     if file.suffix in TEXTS and file.data:
         yield from _text_findings(file, shown, canaries)
+
+
+def _photo_findings(
+    path: str, data: bytes, sighting: Sighting, covers: Sequence[Cover], canaries: Canaries
+) -> Iterator[Finding]:
+    for one in exposed(data, sighting, covers):
+        yield Finding(path, "seen in the photo", one.kind, one.what, "")
+    read = [*sighting.lines, *(code.text for code in sighting.codes)]
+    for text in ("\n".join(read), " ".join(read)):
+        for _, hit in audit_text(text, "txt", canaries):
+            yield Finding(path, "read in the photo", hit.kind, hit.form, hit.excerpt)
 
 
 def _text_findings(file: FoundFile, shown: str, canaries: Canaries) -> Iterator[Finding]:

@@ -16,8 +16,7 @@ from journey.hair.removal import (
     SECTION_CM,
     level_after_removing_tint,
 )
-from journey.record.model import ServiceKind
-from journey.study.model import Lab, OptionStudy, Place
+from journey.study.model import OptionStudy, Place
 from journey.study.plan_model import RemovalCheck, RemovalPass, RemovalStudy, RemovedCoat
 
 FINEST = 0.005
@@ -38,11 +37,7 @@ def removal_figure(desk: Desk) -> RemovalFigure | None:
         pairs_title=_pairs_title(desk),
         pairs=tuple(_pair(desk, check) for check in desk.study.removal_checks),
         notes=_notes(desk, first),
-        tables=tuple(
-            table
-            for table in (_coats_table(desk), _colours_table(desk), _ways_table(desk), _checks_table(desk))
-            if table is not None
-        ),
+        tables=tuple(table for table in (_coats_table(desk), _ways_table(desk), _checks_table(desk)) if table),
     )
 
 
@@ -62,7 +57,9 @@ def option_removal(desk: Desk, study: OptionStudy) -> tuple[str, ...]:
         strong=desk.colour(after.strong),
     )
     zones = dict.fromkeys(
-        desk.zone(one.place.zone) for one in found if any(note.key == "residue-fine-hair" for note in one.residue)
+        desk.zone(one.place.zone)
+        for one in found
+        if any(note.key == "residue-fine-hair" for note in one.residue)
     )
     lines = [_order(desk, here), said]
     if zones:
@@ -123,7 +120,7 @@ def _notes(desk: Desk, first: RemovalStudy) -> tuple[str, ...]:
     residue = [desk.zone(one.place.zone) for one in desk.study.removals if one.coats and one.residue]
     black = level_after_removing_tint(BLACK_LEVEL, BLACK_VOLUMES)
     low, high = MINUTES_FOR_DIRECT
-    past = _said_then(desk)
+    past = [said(desk, note) for note in desk.study.removal_residue]
     notes = [words.say(f"removal.leaves.{first.leaves_from}", share=words.percent(first.leaves))]
     if residue:
         notes.append(words.say("removal.residue-here", zones=words.listing(list(dict.fromkeys(residue)))))
@@ -134,20 +131,6 @@ def _notes(desk: Desk, first: RemovalStudy) -> tuple[str, ...]:
         notes.append(words.say("removal.black", level=BLACK_LEVEL, volumes=BLACK_VOLUMES, to=black))
     notes.append(words.say("removal.formula"))
     return tuple(notes)
-
-
-def _said_then(desk: Desk) -> list[str]:
-    """How the last removal was done where that leaves colour behind, and what was seen."""
-    notes = [note for note in desk.study.removal_residue if note.key != "residue-fine-hair"]
-    lines = [said(desk, note) for note in notes]
-    done = [
-        service
-        for visit in desk.record.journey.visits
-        for service in visit.services
-        if service.kind is ServiceKind.COLOUR_REMOVAL
-    ]
-    seen = desk.gate.text("Service.seen", done[-1].seen) if done else ""
-    return [*lines, desk.words.say("removal.seen", seen=seen)] if seen else lines
 
 
 def _alike(studies: Sequence[RemovalStudy]) -> list[tuple[RemovalStudy, list[Place]]]:
@@ -195,41 +178,6 @@ def _coat_rows(desk: Desk, one: RemovalStudy, where: str) -> list[tuple[Cell, ..
             )
         )
     return rows
-
-
-def _colours_table(desk: Desk) -> Table:
-    """Every place with its colour after each removal: expected, and from little taken off to much."""
-    words = desk.words
-    shown = [one for one in desk.study.removals if one.passes]
-    count = max(len(one.passes) for one in shown)
-    return Table(
-        key="removal-colours",
-        title=words.say("removal.table.colours"),
-        columns=(words.say("removal.column.place"), *(_after(desk, number) for number in range(count))),
-        rows=tuple(
-            (Cell(text=desk.place(one.place)), *(_colour_cell(desk, step) for step in one.passes)) for one in shown
-        ),
-        note=words.say("removal.table.colours-note"),
-    )
-
-
-def _colour_cell(desk: Desk, step: RemovalPass) -> Cell:
-    def numbers(lab: Lab) -> str:
-        return ", ".join(desk.words.number(float(value), 0) for value in lab)
-
-    if step.number == 0:
-        return Cell(
-            text=desk.colour(step.expected), hex=lab_to_hex(step.expected).text, lines=(numbers(step.expected),)
-        )
-    return Cell(
-        text=desk.colour(step.expected),
-        hex=lab_to_hex(step.expected).text,
-        around=tuple(lab_to_hex(lab).text for lab in (step.light, step.strong)),
-        lines=(
-            f"{desk.words.percent(step.share)}: {numbers(step.expected)}",
-            desk.words.say("option.spread", light=numbers(step.light), strong=numbers(step.strong)),
-        ),
-    )
 
 
 def _share(desk: Desk, left: float) -> str:

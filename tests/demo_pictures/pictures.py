@@ -13,13 +13,21 @@ import numpy as np
 from PIL import Image, ImageOps
 
 from tests.demo_pictures import metadata
-from tests.demo_pictures.cards import GREY_REFLECTANCE, chart_linear, clip_arm, grey_card, name_label, place
+from tests.demo_pictures.cards import (
+    GREY_REFLECTANCE,
+    Corners,
+    chart_linear,
+    clip_arm,
+    grey_card,
+    name_label,
+    place,
+)
 from tests.demo_pictures.exposure import develop
 from tests.demo_pictures.fibres import SLIDES, micrograph
 from tests.demo_pictures.fields import Array, Rng
 from tests.demo_pictures.head import Framing, Head, Layers, Place
 from tests.demo_pictures.icc import display_p3_profile
-from tests.demo_pictures.lock import lock_picture
+from tests.demo_pictures.lock import LABEL_MM, lock_picture, on_picture
 from tests.demo_pictures.mirror import MIRROR_FACE, hang_mirror
 from tests.demo_pictures.readings import crop, grey_box, measure, patches_of
 from tests.demo_pictures.shots import Shot
@@ -68,7 +76,7 @@ def _head_scene(shot: Shot, rng: Rng) -> tuple[Array, Layers, dict[str, Any]]:
         hang_mirror(scene, layers, rng)
         place(scene, name_label(["Maribel Quintanar", "28/02  11:00"]), LABEL, 1.0, rng, corner_px=3)
         covers = [{"what": "face in the mirror", "rect": MIRROR_FACE},
-                  {"what": "name on a label", "rect": _label_box(scene.shape)}]  # fmt: skip
+                  {"what": "name on a label", "rect": _label_box(LABEL, scene.shape)}]  # fmt: skip
     face = _face_cover(layers, shot.framing)
     if face is not None:
         covers.append({"what": "face", "rect": face})
@@ -81,9 +89,9 @@ def _head_scene(shot: Shot, rng: Rng) -> tuple[Array, Layers, dict[str, Any]]:
     return scene, layers, facts
 
 
-def _label_box(shape: tuple[int, ...]) -> list[float]:
+def _label_box(corners: Corners, shape: tuple[int, ...]) -> list[float]:
     H, W = shape[:2]
-    x, y = np.array(LABEL).T
+    x, y = np.array(corners).T
     box = ((x.min() - 8) / W, (y.min() - 8) / H, (np.ptp(x) + 16) / W, (np.ptp(y) + 16) / H)
     return [round(float(v), 4) for v in box]
 
@@ -94,7 +102,8 @@ def _lock_scene(shot: Shot) -> tuple[Array, Layers, dict[str, Any]]:
     )
     shape = picture.layers.scene.shape
     facts: dict[str, Any] = {
-        "neutral": {"rect": list(grey_box(picture.card, shape)), "reflectance": GREY_REFLECTANCE}
+        "neutral": {"rect": list(grey_box(picture.card, shape)), "reflectance": GREY_REFLECTANCE},
+        "cover": [{"what": "day on a label", "rect": _label_box(on_picture(LABEL_MM), shape)}],
     }
     if picture.chart is not None:
         corners = [[round(x / shape[1], 4), round(y / shape[0], 4)] for x, y in picture.chart]
