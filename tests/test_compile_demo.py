@@ -13,10 +13,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from playwright.sync_api import Browser
 
 from journey.command import cli
 from journey.record.model import Audience
 from journey.record.private import reveal
+from tests.browser import test_any_page as any_page
 from tests.demo import DEMO, TODAY, studied_demo
 from tests.demo_pictures import metadata
 
@@ -191,7 +193,7 @@ def test_a_started_folder_reads_and_says_what_consent_is_missing(tmp_path: Path)
     assert checked.exit_code == 0, checked.output
 
 
-def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path) -> None:
+def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path, browser: Browser) -> None:
     """With `language: es` the page passes the audit, says nothing of the theme in English, and fits a phone."""
     folder = tmp_path / "client"
     shutil.copytree(DEMO, folder)
@@ -210,3 +212,8 @@ def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path) -> 
         assert said in html
     for said in (" June", "mid-lengths", "Colour", "The best time", "per cent"):
         assert said not in html
+    for width in (320, 390, 1280):
+        any_page.test_the_page_never_scrolls_sideways(to / "client", browser, width)
+    any_page.test_text_twice_as_large_stays_inside(to / "client", browser)
+    any_page.test_axe_finds_no_violation(to / "client", browser, "light")
+    any_page.test_nothing_is_fetched_from_elsewhere_and_nothing_goes_wrong(to / "client", browser)
