@@ -86,8 +86,9 @@ def prove_whole(data: bytes, kind: PictureFormat) -> None:
 
 def bare(image: Image.Image) -> Image.Image:
     """A new picture of the same pixels: no profile, Exif, comment or anything else rides along."""
-    new = Image.new(image.mode, image.size)
-    new.paste(image)
+    # A copy has the pixels, the palette and `info`, and nothing else of the picture it was made from.
+    new = image.copy()
+    new.info = {}
     return new
 
 
