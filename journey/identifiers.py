@@ -37,6 +37,8 @@ class IdentifierKind(StrEnum):
     """Any other number or code that belongs to one person: card, file, licence, device serial."""
     NUMBER_OF_LOT = "lot"
     """A pack's lot number: with a salon's purchases it leads back to a visit."""
+    TRAIT = "trait"
+    """Something rare by which she is known though no name is said."""
     FILE_NAME = "file name"
     """A source file's name: people write names into them."""
 

@@ -29,6 +29,7 @@ IDENTIFIERS = (
     Identifier(Kind.PLATE, "4821 KZT"),
     Identifier(Kind.NUMBER, "CF-20831"),
     Identifier(Kind.NUMBER_OF_LOT, "L24-0917"),
+    Identifier(Kind.TRAIT, "swallow tattoo"),
     Identifier(Kind.FILE_NAME, "IMG_7731_ana.jpg"),
 )
 
@@ -50,5 +51,6 @@ NEUTRAL_WORDS = {
     Kind.PLATE: "a number plate",
     Kind.NUMBER: "a number",
     Kind.NUMBER_OF_LOT: "a lot",
+    Kind.TRAIT: "a detail",
     Kind.FILE_NAME: "a photo",
 }

@@ -23,7 +23,7 @@ from journey.identifiers import Identifier, IdentifierKind
 Kind = IdentifierKind
 
 _PERSONS: Final = (Kind.CLIENT, Kind.NICKNAME, Kind.RELATIVE, Kind.OTHER_CLIENT, Kind.STYLIST)
-_HOUSES: Final = (Kind.WORKPLACE, Kind.SALON)
+_HOUSES: Final = (Kind.WORKPLACE, Kind.SALON, Kind.TRAIT)
 _DAYS: Final = (Kind.BIRTHDAY, Kind.DATE)
 _BY_CODE: Final = {
     Kind.PHONE: codes.phone,

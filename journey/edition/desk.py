@@ -14,6 +14,7 @@ from journey.colour.names import colour_name
 from journey.colour.reason import Reason, Value
 from journey.colour.spaces import hex_to_lab, lab_to_hex
 from journey.edition.consent import Permission
+from journey.edition.identifiers import hidden_traits
 from journey.edition.model import Chip
 from journey.edition.pictures import Pictures
 from journey.edition.rules import Gate
@@ -64,7 +65,10 @@ class Desk:
         return self._photos[key]
 
     def may_show(self, photo: Photo) -> bool:
-        """Granted, not withdrawn, and looked at: its faces are covered or a person said there is none."""
+        """Granted, not withdrawn, looked at for faces, and without a rare trait nobody decided to show."""
+        hidden = {trait.key for trait in hidden_traits(self.record, self.audience)}
+        if hidden.intersection(photo.shows):
+            return False
         looked_at = photo.no_face or bool(photo.covers) or self.is_archive
         return photo.key in self.permission.photos and looked_at
 

@@ -8,7 +8,7 @@ drops contact details and other people.
 from __future__ import annotations
 
 from journey.identifiers import Identifier, IdentifierKind
-from journey.record.model import Audience, Consent, Record
+from journey.record.model import Audience, Consent, RareTrait, Record
 from journey.record.private import Private, reveal
 from journey.study.calendar import entries_in_order
 
@@ -22,6 +22,15 @@ def must_not_appear(record: Record, audience: Audience) -> tuple[Identifier, ...
     """Every declared identifier that `audience` must not find, unwrapped for filter and audit."""
     keeps = {Audience.CLIENT: _CLIENT_KEEPS, Audience.ARCHIVE: _ARCHIVE_KEEPS}.get(audience, frozenset())
     return tuple(one for one in _all_of(record, audience) if one.kind not in keeps)
+
+
+def hidden_traits(record: Record, audience: Audience) -> tuple[RareTrait, ...]:
+    """Rare traits that nobody decided to show to `audience`."""
+    return tuple(
+        trait
+        for trait in record.identity.rare_traits
+        if all(shown.edition is not audience for shown in trait.shown_in)
+    )
 
 
 def _others_with_a_say(consent: Consent) -> list[Private[str]]:
@@ -54,6 +63,7 @@ def _all_of(record: Record, audience: Audience) -> list[Identifier]:
         *plain(Kind.RELATIVE, *her.relatives),
         *plain(Kind.PLATE, *her.plates),
         *plain(Kind.NUMBER, *her.numbers),
+        *plain(Kind.TRAIT, *(word for trait in hidden_traits(record, audience) for word in trait.says)),
         *plain(Kind.SALON, salon.name),
         *plain(Kind.STYLIST, *(stylist.name for stylist in salon.stylists)),
         *plain(Kind.OTHER_CLIENT, *salon.other_clients),

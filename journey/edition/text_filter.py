@@ -74,6 +74,7 @@ FORMS: Final[Mapping[Kind, Callable[[str], Look]]] = {
     Kind.PLATE: lambda value: partial(code_sightings, value),
     Kind.NUMBER: lambda value: partial(code_sightings, value),
     Kind.NUMBER_OF_LOT: lambda value: partial(code_sightings, value),
+    Kind.TRAIT: _house,
     Kind.FILE_NAME: lambda value: partial(file_name_sightings, value),
 }
 """How each kind is looked for."""

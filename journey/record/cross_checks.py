@@ -18,6 +18,7 @@ CHECKS: tuple[Check, ...] = (
     references.zones_exist,
     references.products_exist,
     references.stylists_exist,
+    references.traits_exist,
     references.photos_exist,
     references.wordings_exist,
     references.people_exist,

@@ -26,6 +26,7 @@ from journey.record.model import (
     Photographer,
     PlannedService,
     Product,
+    RareTrait,
     Record,
     Salon,
     Service,
@@ -106,6 +107,11 @@ class Draft:
         for route, entry in self.entries():
             for place, photo in enumerate(entry.photos):
                 yield (*route, "photos", place), photo
+
+    def traits(self) -> Iterator[tuple[Route, RareTrait]]:
+        traits = self.identity.value.rare_traits if self.identity.value is not None else ()
+        for place, trait in enumerate(traits):
+            yield ("rare_traits", place), trait
 
     def allowed_sentences(self) -> Iterator[tuple[Route, AllowedSentence]]:
         allowed = self.journey.value.allowed_sentences if self.journey.value is not None else ()

@@ -2,8 +2,31 @@
 
 from __future__ import annotations
 
-from journey.record.fields import PrivateDay, PrivateText, Region
-from journey.record.parts import Part
+from typing import Annotated
+
+from pydantic import Field
+
+from journey.record.fields import Key, PrivateDay, PrivateText, Region, ShortText
+from journey.record.parts import Audience, Part
+
+
+class TraitShown(Part):
+    """A decision that one edition may show a trait."""
+
+    edition: Audience
+    because: ShortText
+    by: Key
+    """The stylist who decided."""
+
+
+class RareTrait(Part):
+    """Something by which people know her though no name is said: a tattoo, a scar, hair to the knee, a rare trade."""
+
+    key: Key
+    says: Annotated[tuple[PrivateText, ...], Field(min_length=1)]
+    """The words by which a text may mention it."""
+    shown_in: tuple[TraitShown, ...] = ()
+    """What nobody decided to show stays out: of texts, and of photos that show it."""
 
 
 class Identity(Part):
@@ -29,5 +52,6 @@ class Identity(Part):
     """Number plates."""
     numbers: tuple[PrivateText, ...] = ()
     """Card, file and licence numbers, device serials: anything that belongs to one person."""
+    rare_traits: tuple[RareTrait, ...] = ()
     region: Region = "ES"
     """Country whose way of writing phone numbers is tried first."""

@@ -87,6 +87,8 @@ class Photo(Part):
     """New growth as read off a ruler on the photo."""
     no_face: Truth = False
     """Said by a person who looked: nobody can be recognised by a face here."""
+    shows: tuple[Key, ...] = ()
+    """Rare traits (identity.yaml) that can be seen and are not under a cover."""
     covers: tuple[Rect, ...] = ()
     """Faces, tattoos, mirrors, name tags: filled solid in every published copy."""
     people: tuple[Key, ...] = ()

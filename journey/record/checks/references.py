@@ -48,10 +48,26 @@ def stylists_exist(draft: Draft) -> Iterator[Doubt]:
     ]
     at_visits += [((*route, "by"), allowed.by) for route, allowed in draft.allowed_sentences()]
     yield from _unknown(draft.journey, at_visits, "stylist", known)
+    for_traits = [
+        ((*route, "shown_in", place, "by"), shown.by)
+        for route, trait in draft.traits()
+        for place, shown in enumerate(trait.shown_in)
+    ]
+    yield from _unknown(draft.identity, for_traits, "stylist", known)
     grants, withdrawals = draft.grants(), draft.withdrawals()
     in_consent: list[tuple[Route, str]] = [((*route, "asked_by"), grant.asked_by) for route, grant in grants]
     in_consent += [((*route, "received_by"), withdrawal.received_by) for route, withdrawal in withdrawals]
     yield from _unknown(draft.consent, in_consent, "stylist", known)
+
+
+def traits_exist(draft: Draft) -> Iterator[Doubt]:
+    """What a photo shows of her is among the rare traits of identity.yaml."""
+    named: list[tuple[Route, str]] = [
+        ((*route, "shows", place), key)
+        for route, photo in draft.photos()
+        for place, key in enumerate(photo.shows)
+    ]
+    yield from _unknown(draft.journey, named, "rare trait", draft.keys(draft.identity, "rare_traits"))
 
 
 def photos_exist(draft: Draft) -> Iterator[Doubt]:
@@ -98,6 +114,7 @@ def keys_given_once(draft: Draft) -> Iterator[Doubt]:
     if salon is not None:
         yield from _repeated(draft.salon, ((("stylists", i), x.key) for i, x in enumerate(salon.stylists)))
         yield from _repeated(draft.salon, ((("products", i), x.key) for i, x in enumerate(salon.products)))
+    yield from _repeated(draft.identity, ((route, trait.key) for route, trait in draft.traits()))
     if consent is not None:
         yield from _repeated(
             draft.consent, ((("wordings", i), x.key) for i, x in enumerate(consent.wordings))
