@@ -45,7 +45,7 @@ from journey.record.fields import (
     WholeNumber,
 )
 from journey.record.parts import Audience, ColourClass, Part, Role, ServiceKind
-from journey.record.person_model import Identity
+from journey.record.person_model import Identity, RareTrait, TraitShown
 from journey.record.photo_model import Chart, Magnified, Neutral, Patch, Photo, RulerReading
 from journey.record.salon_model import Product, Salon, Stylist, SwatchColour
 
@@ -77,6 +77,7 @@ __all__ = [
     "Photographer",
     "PlannedService",
     "Product",
+    "RareTrait",
     "Recipient",
     "Record",
     "Role",
@@ -88,6 +89,7 @@ __all__ = [
     "Stylist",
     "SwatchColour",
     "TeachingPoint",
+    "TraitShown",
     "Visit",
     "Withdrawal",
     "Wording",

@@ -20,7 +20,7 @@ class TraitShown(Part):
 
 
 class RareTrait(Part):
-    """Something by which people know her though no name is said: a tattoo, a scar, hair to the knee, a rare trade."""
+    """Something by which people know her though no name is said: a tattoo, a scar, a rare trade."""
 
     key: Key
     says: Annotated[tuple[PrivateText, ...], Field(min_length=1)]
