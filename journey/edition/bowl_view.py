@@ -7,6 +7,7 @@ from journey.edition.model import BowlCard, BowlPart, Fact
 from journey.edition.wording import Wording
 from journey.hair.absent import Absent
 from journey.hair.bowl import BASE_ROLES, DILUENT_ROLES, ROLES, Bowl
+from journey.hair.peroxide import pearson_square
 from journey.record.model import BowlLine, Product, Service, Visit
 from journey.study.bowls import mixed, products_of
 from journey.study.model import BowlStudy
@@ -33,12 +34,20 @@ def bowl_card(desk: Desk, visit: Visit, service: Service) -> BowlCard | None:
         parts=tuple(_part(desk, line, products[line.product]) for line in service.bowl.lines),
         total_g=study.total_g,
         facts=_facts(desk, study),
-        worked=() if desk.is_client else worked_sums(desk.words, mixed(desk.record, service.bowl)),
+        worked=()
+        if desk.is_client
+        else worked_sums(desk.words, mixed(desk.record, service.bowl), _meant(service)),
         cautions=() if desk.is_client else tuple(desk.because(one) for one in study.cautions),
     )
 
 
-def worked_sums(words: Wording, bowl: Bowl) -> tuple[str, ...]:
+def _meant(service: Service) -> float | None:
+    """Strength the developers were to give together, %."""
+    bowl = service.bowl
+    return None if bowl is None or bowl.developer_strength is None else bowl.developer_strength.percent
+
+
+def worked_sums(words: Wording, bowl: Bowl, meant_percent: float | None = None) -> tuple[str, ...]:
     """The grams put into each formula: '(120 × 6 %) ÷ 180 = 4 %'."""
 
     def grams(value: float) -> str:
@@ -53,6 +62,8 @@ def worked_sums(words: Wording, bowl: Bowl) -> tuple[str, ...]:
     if not isinstance(pure, Absent):
         thinned = plus("colour", *DILUENT_ROLES)
         sums.append(("pure", f"({plus('colour')}) ÷ ({thinned}) = {words.percent(pure)}"))
+    if meant_percent is not None and (square := _square(words, bowl, meant_percent)):
+        sums.append(("square", square))
     if not isinstance(parts, Absent):
         sums.append(("ratio", f"({plus('developer')}) ÷ ({plus(*BASE_ROLES)}) = {words.number(parts, 2)}"))
         if not isinstance(percent, Absent):
@@ -63,6 +74,17 @@ def worked_sums(words: Wording, bowl: Bowl) -> tuple[str, ...]:
             )
             sums.append(("peroxide", f"({strong}) ÷ {total} = {words.number(percent, 2)} %"))
     return tuple(f"{words.say(f'bowl.{name}')}: {text}" for name, text in sums)
+
+
+def _square(words: Wording, bowl: Bowl, meant: float) -> str:
+    """Pearson's square of two strengths, water counting 0; '' where it does not apply."""
+    low, high = bowl.developer_range_percent
+    if high is None or not low < high or not low <= meant <= high:
+        return ""
+    stronger, weaker = pearson_square(high, low, meant)
+    told = [words.number(one, 1) for one in (meant, low, high, stronger, weaker)]
+    target, weak, strong, first, second = told
+    return f"({target} − {weak}) : ({strong} − {target}) = {first} : {second}"
 
 
 def _part(desk: Desk, line: BowlLine, product: Product) -> BowlPart:

@@ -214,6 +214,12 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
         add("cut", words.say("cm", cm=words.exact(cut.cm)))
     if (left := gate.value("Service.to_length", service.to_length)) is not None:
         add("to-length", words.say("cm", cm=words.exact(left.cm)))
+    if (added := gate.value("Service.added_length", service.added_length)) is not None:
+        add("added-length", str(added))
+    if (fixed := gate.value("Service.fixed_at", service.fixed_at)) is not None:
+        add("fixed-at", words.say("service.from-scalp", length=str(fixed)))
+    if (pieces := gate.value("Service.pieces", service.pieces)) is not None:
+        add("pieces", words.show(pieces))
     if service.kind is ServiceKind.COLOUR_REMOVAL and service.with_developer is not None:
         add("with-developer", words.show(service.with_developer))
     if (checked := gate.value("Service.cross_checked", service.cross_checked)) is not None:

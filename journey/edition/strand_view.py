@@ -106,6 +106,8 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
         rows.append(row("new", desk.because(new)))
     else:
         rows.append(row("new", span(new.low, new.median, new.high), f"{key}.new-growth"))
+    if study.added_cm is not None:
+        rows.append(row("added", words.say("strand.added", low=study.added_cm[0], high=study.added_cm[1])))
     if not study.lines:
         rows.append(row("lines", words.say("strand.no-line")))
     for number, line in enumerate(study.lines, 1):

@@ -109,6 +109,28 @@ class Bowl:
         return peroxide if isinstance(peroxide, Absent) else 100 * peroxide / developer
 
     @property
+    def thinned_developer_percent(self) -> float | Absent:
+        """Strength of the developers with the water of the bowl, before anything else joins them."""
+        developer, peroxide = self.grams_of("developer"), self._peroxide_g()
+        if not developer:
+            return Absent("no-developer")
+        if isinstance(peroxide, Absent):
+            return peroxide
+        return 100 * peroxide / (developer + self.grams_of("water"))
+
+    @property
+    def developer_range_percent(self) -> tuple[float, float | None]:
+        """Weakest and strongest of the developers in the bowl, water counting 0; ``None`` without a known one."""
+        known = [
+            line.peroxide_percent
+            for line in self.lines
+            if line.role == "developer" and line.grams and line.peroxide_percent is not None
+        ]
+        if not known:
+            return 0.0, None
+        return (0.0 if self.grams_of("water") else min(known)), max(known)
+
+    @property
     def peroxide_percent(self) -> float | Absent:
         """Peroxide in the mixture ready for use, grams in 100 g; 0 without developer.
 

@@ -18,6 +18,9 @@ CAUTION = "caution"
 RATIO_TOLERANCE = 0.05
 """Assumption: a ratio within a twentieth of what was meant is the same ratio, poured by hand."""
 
+TOUCH_PERCENT = 1e-6
+"""Strengths that differ by less are one strength."""
+
 SUM_TOLERANCE_G = 1.0
 """Assumption: a salon scale reads whole grams."""
 
@@ -40,15 +43,19 @@ def bowl_problems(
     stated_total_g: float | None = None,
     stated_parts: float | None = None,
     allowed_parts: tuple[float, float] | None = None,
+    stated_developer_percent: float | None = None,
 ) -> tuple[BowlProblem, ...]:
     """Every problem of a bowl at once, gravest first.
 
     ``stated_parts``: parts of developer to one of the rest, as the stylist wrote; ``allowed_parts``: least
-    and most that the product's instructions allow.
+    and most that the product's instructions allow; ``stated_developer_percent``: strength that the developers,
+    and water if any, were to give together.
     """
     found = (
         _over_the_limit(bowl),
         _sum_mismatch(bowl, stated_total_g),
+        _strength_out_of_reach(bowl, stated_developer_percent),
+        _strength_mismatch(bowl, stated_developer_percent),
         _ratio_mismatch(bowl, stated_parts),
         _ratio_not_allowed(bowl, allowed_parts),
         _lightener_without_developer(bowl),
@@ -88,6 +95,24 @@ def _sum_mismatch(bowl: Bowl, stated_total_g: float | None) -> BowlProblem | Non
         return None
     reason = Reason("sum-mismatch", total=bowl.total_g, stated=stated_total_g)
     return BowlProblem(reason, REFUSED, _ARITHMETIC)
+
+
+def _strength_out_of_reach(bowl: Bowl, stated: float | None) -> BowlProblem | None:
+    """No mixture is stronger than its strongest part or weaker than its weakest; water is of strength 0."""
+    low, high = bowl.developer_range_percent
+    if stated is None or high is None or low - TOUCH_PERCENT <= stated <= high + TOUCH_PERCENT:
+        return None
+    reason = Reason("strength-out-of-reach", stated=stated, low=low, high=high)
+    return BowlProblem(reason, REFUSED, _ARITHMETIC)
+
+
+def _strength_mismatch(bowl: Bowl, stated: float | None) -> BowlProblem | None:
+    got = bowl.thinned_developer_percent
+    if stated is None or isinstance(got, Absent) or _strength_out_of_reach(bowl, stated):
+        return None
+    if abs(got - stated) <= RATIO_TOLERANCE * stated:
+        return None
+    return BowlProblem(Reason("strength-mismatch", percent=got, stated=stated), REFUSED, _ARITHMETIC)
 
 
 def _ratio_mismatch(bowl: Bowl, stated_parts: float | None) -> BowlProblem | None:

@@ -89,6 +89,8 @@ class ServiceFacts:
     """Whether bonds were protected earlier in the visit."""
     elasticity_wet_percent: float | None = None
     """Of the band, before the service."""
+    added_hair: bool = False
+    """Whether extensions are in on the zone."""
     safe_step_levels: float = SAFE_STEP_LEVELS
 
     def __post_init__(self) -> None:
@@ -254,6 +256,11 @@ def _remover_water(facts: ServiceFacts) -> Values | None:
 # -------------------------------------------------------------------------------- every bowl
 
 
+def _added_hair(facts: ServiceFacts) -> Values | None:
+    worked = facts.kind in ("lighten", "permanent", "colour removal") or facts.kind in DEPOSIT_KINDS
+    return {} if worked and facts.added_hair else None
+
+
 def _usual_parts(facts: ServiceFacts) -> Values | None:
     usual = USUAL_PARTS.get(facts.kind)
     if usual is None or facts.developer_parts is None or facts.instructions_give_a_ratio:
@@ -304,6 +311,7 @@ RULES: tuple[ServiceRule, ...] = (
     ServiceRule("remover-minutes", MIND, PRACTICE, _remover_minutes),
     ServiceRule("remover-sections", MIND, PRACTICE, _remover_sections),
     ServiceRule("remover-water", MIND, PRACTICE, _remover_water),
+    ServiceRule("added-hair", ASK, PRACTICE, _added_hair),
     ServiceRule("usual-ratio", MIND, OUTLINE, _usual_parts),
     ServiceRule("usual-minutes", MIND, OUTLINE, _usual_minutes),
     ServiceRule("sections", MIND, "from memory, no source", _sections),

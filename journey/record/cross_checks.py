@@ -34,6 +34,7 @@ CHECKS: tuple[Check, ...] = (
     products.refresh_shares_in_order,
     services.fields_fit_kinds,
     services.kinds_are_complete,
+    services.extensions_in_before_out,
     services.levels_rise,
     services.times_fit,
     services.sessions_in_order,

@@ -35,6 +35,7 @@ from journey.record.fields import (
     MassField,
     MinutesField,
     Number,
+    PeroxideField,
     Price,
     RatioField,
     Share,
@@ -163,6 +164,10 @@ class Bowl(Part):
     """What was thrown away of the mixture."""
     ratio: RatioField | None = None
     """Ratio as mixed, when it is to be checked against the grams."""
+    total: MassField | None = None
+    """What the scale showed in the end, when it is to be checked against the lines."""
+    developer_strength: PeroxideField | None = None
+    """Strength that two developers, or developer and water, were to give together: '15 vol' or '4.5 %'."""
 
 
 class LevelSeen(Part):
@@ -203,6 +208,12 @@ class Service(Part):
     """Saturation looked at again across the sections."""
     leaves: Share | None = None
     """Share of the colour on the hair that a removal left, as seen by eye; a reading replaces it."""
+    added_length: LengthField | None = None
+    """Length of hair put in as extensions, from where it is fixed."""
+    fixed_at: LengthField | None = None
+    """How far from the scalp it is fixed."""
+    pieces: WholeNumber | None = None
+    """How many were put in."""
     seen: ShortText | None = None
     """What the stylist saw."""
 

@@ -56,7 +56,13 @@ def problems_of(record: Record, written: WrittenBowl) -> tuple[BowlProblem, ...]
     with_developer = written.ratio is not None and bowl.grams_of("developer") > 0
     stated = written.ratio.per_first_part[1] if with_developer and written.ratio is not None else None
     return bowl_problems(
-        bowl, stated_parts=stated, allowed_parts=allowed if bowl.grams_of("developer") else None
+        bowl,
+        stated_total_g=None if written.total is None else written.total.g,
+        stated_parts=stated,
+        allowed_parts=allowed if bowl.grams_of("developer") else None,
+        stated_developer_percent=None
+        if written.developer_strength is None
+        else written.developer_strength.percent,
     )
 
 

@@ -24,6 +24,7 @@ from journey.hair.growth import (
     across_growth,
     rate_from_rulers,
 )
+from journey.hair.layers import Layers
 from journey.hair.removal import Remover
 from journey.hair.strand import Strand
 from journey.hair.strand_history import StrandHistory
@@ -233,6 +234,12 @@ def act(
             name=service.name,
             washes_before=washes,
         )
+    if kind is Kind.EXTENSIONS_IN and isinstance(service, Service) and service.added_length is not None:
+        fixed_cm = 0.0 if service.fixed_at is None else service.fixed_at.cm
+        added = Layers(natural_level=strand.natural_level)  # hers stands in: colour on it is not followed
+        return strand.extensions_in(day, at_cm=fixed_cm, length_cm=service.added_length.cm, layers=added)
+    if kind is Kind.EXTENSIONS_OUT and strand.extension:
+        return strand.extensions_out(day)
     if kind in (Kind.TREATMENT, Kind.BOND_PROTECTION):
         return strand.treat(day, band, service=key)
     return strand

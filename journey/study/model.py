@@ -226,6 +226,8 @@ class StrandStudy:
     grown_cm: Interval
     cut_cm: float
     new_growth_cm: Interval | Absent
+    added_cm: tuple[float, float] | None
+    """Where extensions lie today, cm from the scalp; None when none are in. Their colour is not followed."""
     lines: tuple[Line, ...]
     """Scalp to tip."""
     coats_today: tuple[str, ...]

@@ -119,6 +119,7 @@ def _facts(
         lightened_before_cm=max((overlap_cm(strands[z], *spans[z]) for z in strands), default=0.0),
         bond_protection_before=any(one.kind is ServiceKind.BOND_PROTECTION for one in before),
         elasticity_wet_percent=_stretch(strands, spans, notes, record),
+        added_hair=any(strand.extension for strand in strands.values()),
         safe_step_levels=float(record.salon.safe_lift_per_session),
     )
 

@@ -12,6 +12,7 @@ from journey.hair.absent import Absent
 from journey.hair.growth import AcrossGrowth, GrowthRate, across_growth, new_growth
 from journey.hair.interval import Interval
 from journey.hair.layers import Coat, Layers
+from journey.hair.strand import Strand
 from journey.hair.strand_questions import day_colour_is_cut_off
 from journey.study.growing import Grown
 from journey.study.model import StrandStudy
@@ -49,6 +50,7 @@ def study_strand(
         grown_cm=_growth(today, rate),
         cut_cm=strand.cut_cm,
         new_growth_cm=_new_growth(grown, rate, today),
+        added_cm=_added(strand),
         lines=lines_today(spread, remaining, as_of, start),
         coats_today=tuple(coat.name for coat in reversed(deepest)),
         coat_shares=tuple(coat.share * remaining(coat) for coat in reversed(deepest)),
@@ -56,6 +58,11 @@ def study_strand(
         colour_gone_on=_gone_on(grown, start),
         clip_takes_all=clip_takes_all(spread, start),
     )
+
+
+def _added(strand: Strand) -> tuple[float, float] | None:
+    pieces = strand.extension_profile()
+    return (pieces[0].from_cm, pieces[-1].to_cm) if pieces else None
 
 
 def _growth(days: float, rate: GrowthRate) -> Interval:

@@ -52,6 +52,7 @@ CASES = [
     ({"kind": "colour removal", "minutes": 45}, "remover-minutes", {"minutes": 25}),
     ({"kind": "colour removal", "section_width_cm": 2.5}, "remover-sections", {"section_width_cm": 1.27}),
     ({"kind": "colour removal", "has_water": False}, "remover-water", {"has_water": True}),
+    ({"kind": "toner", "added_hair": True}, "added-hair", {"added_hair": False}),
     ({"kind": "permanent", "developer_parts": 2.0}, "usual-ratio", {"developer_parts": 1.5}),
     ({"kind": "permanent", "minutes": 60}, "usual-minutes", {"minutes": 35}),
     ({"kind": "direct colour", "section_width_cm": 2.0}, "sections", {"section_width_cm": 0.6}),

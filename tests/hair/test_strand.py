@@ -248,6 +248,15 @@ def test_extensions():
         hair().extensions_in(3, at_cm=1, length_cm=0, layers=added)
 
 
+@given(length_cm=st.floats(1, 60), at_cm=st.floats(0, 3), added_cm=st.floats(1, 60), day=st.floats(0, 200))
+def test_added_hair_changes_nothing_of_hers(length_cm, at_cm, added_cm, day):
+    """With pieces in, coloured and out again, her own hair is what it is without them."""
+    without = colour(hair(length_cm), 1, Band(ENDS)).grow_to(day + 2)
+    added = Layers(natural_level=10)
+    pieces = hair(length_cm).extensions_in(0, at_cm=at_cm, length_cm=added_cm, layers=added)
+    assert colour(pieces, 1, Band(ENDS)).extensions_out(day + 2) == without
+
+
 @pytest.mark.parametrize(
     ("wrong", "message"),
     [

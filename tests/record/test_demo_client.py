@@ -22,7 +22,7 @@ from journey.record.reader import read_record
 from tests.record.demo_photos import JOURNEY, drawn_photos, renewed
 from tests.record.folders import DEMO
 
-LEFT_OUT = {ServiceKind.PERMANENT, ServiceKind.TONER, ServiceKind.EXTENSIONS_IN, ServiceKind.EXTENSIONS_OUT}
+LEFT_OUT = {ServiceKind.PERMANENT, ServiceKind.TONER}
 """Kinds this client had no use for."""
 UNUSED_FIELDS = {
     "Product.metallic_salts",

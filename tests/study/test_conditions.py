@@ -47,3 +47,23 @@ def test_the_sums_of_the_bowls_are_those_a_reader_would_write() -> None:
     assert worked_sums(words, mixed(record, bowls["coral-rose-colour"]))[1] == (
         "Pure colour: (40 + 20) ÷ (40 + 20 + 30) = 67 %"
     )
+
+
+def test_pearsons_square_stands_in_the_sums() -> None:
+    """12 % and 6 % to 9 % is 3:3, 1:1 (published example); 6 % and 3 % to 4.5 % likewise."""
+    record = studied_demo().record
+    words = Wording.load(load_theme().words, "en", Audience.CLASS, date(2026, 3, 7))
+    bowls = {one.key: one.bowl for visit in record.journey.visits for one in visit.services if one.bowl}
+    sums = worked_sums(words, mixed(record, bowls["root-lightening"]), 4.5)
+    assert "Pearson's square, stronger to weaker: (4.5 − 3.0) : (6.0 − 4.5) = 1.5 : 1.5" in sums
+    assert sums[-1] == "Peroxide in the mixture: (25 × 6 % + 25 × 3 %) ÷ 70 = 3.21 %"
+
+
+def test_pieces_put_in_and_taken_out_leave_her_own_hair_as_followed() -> None:
+    """In from the gloss to the touch-up, moving out with the growth; nothing of them is on her today."""
+    sides = next(one for one in studied_demo().study.strands if one.zone == "sides")
+    start = studied_demo().study.start
+    between = sides.history.at(float((date(2026, 4, 18) - start).days))
+    grown = 14 * studied_demo().study.rate.mm_per_day / 10
+    assert abs(between.extension_profile()[0].from_cm - (1 + grown)) < 1e-6
+    assert sides.added_cm is None

@@ -24,6 +24,10 @@ LIGHTENED = "        name: Lightened\n        zones: [crown]\n        band: all\
 NEW_GROWTH = "        name: New growth\n        zones: [crown]\n        band: roots\n"
 OFF = "              grams: 40 g\n        time: 25 min\n        with_developer: no\n"
 WATER = "  - key: strong\n    name: 40 volume developer\n    role: developer\n    peroxide: 40 vol\n"
+EXTENSIONS = (
+    "      - key: pieces\n        kind: extensions in\n        name: Pieces\n        zones: [crown]\n"
+    "        band: roots\n        added_length: 40 cm\n"
+)
 AFTER = "        porosity: high\n"
 
 # (code, text of the sound folder, what stands there instead, the service that is spoken against)
@@ -59,6 +63,7 @@ CASES: tuple[tuple[str, str, str, str], ...] = (
     ("remover-minutes", OFF, OFF.replace("25", "50"), "Rose off"),
     ("remover-sections", REMOVAL, f"{REMOVAL}        section_width: 1 in\n", "Rose off"),
     ("remover-water", "", "", "Rose off"),
+    ("added-hair", "      - key: rose\n        kind", f"{EXTENSIONS}      - key: rose\n        kind", "Rose"),
     ("usual-ratio", DEVELOPER, DEVELOPER.replace("80", "160"), "Lightened"),
     (
         "usual-minutes",

@@ -65,8 +65,8 @@ def test_what_is_mixed_is_enough_and_not_much_too_much(study: Study) -> None:
         assert one.left_over_g == pytest.approx(one.mix.total_g - one.needed_g.median)
     lightener = _of(study, "root-lightening").needed
     assert lightener.developer_parts == pytest.approx(2.5)
-    # 50 g of 6 % in 70 g: 4.29 %, as 6 x 2.5 / 3.5.
-    assert lightener.peroxide_percent == pytest.approx(6 * 2.5 / 3.5)
+    # 25 g of 6 % and 25 g of 3 % are 4.5 %; in 70 g 3.21 %, as 4.5 x 2.5 / 3.5.
+    assert lightener.peroxide_percent == pytest.approx(4.5 * 2.5 / 3.5)
 
 
 def test_without_shares_of_the_head_all_zones_count_alike_and_it_says_so(study: Study) -> None:

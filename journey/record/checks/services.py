@@ -28,6 +28,9 @@ BELONGS: tuple[tuple[str, frozenset[ServiceKind]], ...] = (
     ("levels_seen", frozenset({Kind.LIGHTEN, Kind.PERMANENT, Kind.COLOUR_REMOVAL})),
     ("cut", frozenset({Kind.TRIM})),
     ("to_length", frozenset({Kind.TRIM})),
+    ("added_length", frozenset({Kind.EXTENSIONS_IN})),
+    ("fixed_at", frozenset({Kind.EXTENSIONS_IN})),
+    ("pieces", frozenset({Kind.EXTENSIONS_IN})),
     ("with_developer", frozenset({Kind.COLOUR_REMOVAL})),
     ("leaves", frozenset({Kind.COLOUR_REMOVAL})),
 )
@@ -61,12 +64,30 @@ def _lacking(service: Service | PlannedService) -> Iterator[tuple[str, str]]:
         yield "no zone is named", "'zones: [crown]' or others"
     if service.kind is Kind.LIGHTEN and service.to_level is None:
         yield "lightening needs the level it went to", "'to_level: 9' or another"
+    length = service.added_length if isinstance(service, Service) else None
+    if service.kind is Kind.EXTENSIONS_IN and (length is None or length.cm == 0):
+        yield "extensions need the length that was put in", "'added_length: 40 cm' or another"
     if service.kind is Kind.TRIM:
         to_length = service.to_length if isinstance(service, Service) else None
         if service.cut is None and to_length is None:
             yield "a trim needs how much came off, or what was left", "'cut: 2 cm' or 'to_length: 0.6 cm'"
         if service.cut is not None and to_length is not None:
             yield "a trim has either 'cut' or 'to_length'; take one out", ""
+
+
+def extensions_in_before_out(draft: Draft) -> Iterator[Doubt]:
+    """Zone by zone, extensions go in before they come out, and out before others go in."""
+    holding: set[str] = set()
+    for route, service in draft.services():
+        for zone in service.zones:
+            if service.kind is Kind.EXTENSIONS_IN and zone in holding:
+                yield Doubt(draft.journey, route, f"extensions are in at {zone!r} already; take those out first")
+            if service.kind is Kind.EXTENSIONS_OUT and zone not in holding:
+                yield Doubt(draft.journey, route, f"no extensions are in at {zone!r} that could come out")
+        if service.kind is Kind.EXTENSIONS_IN:
+            holding |= set(service.zones)
+        if service.kind is Kind.EXTENSIONS_OUT:
+            holding -= set(service.zones)
 
 
 def levels_rise(draft: Draft) -> Iterator[Doubt]:
