@@ -143,6 +143,27 @@ def run(salon: Path, to: Path, kept: Path, *more: str) -> subprocess.CompletedPr
     return subprocess.run([*command, *more], capture_output=True, text=True, env=environment, check=False)
 
 
+@pytest.mark.parametrize(
+    ("seed", "zone", "how"),
+    [
+        ("1", "Pacific/Auckland", ("--fresh", "--workers", "1")),
+        ("2", "America/Los_Angeles", ("--workers", "2")),
+    ],
+)
+def test_seed_zone_workers_and_cache_change_no_byte(
+    salon: Path, plain: Path, tmp_path: Path, seed: str, zone: str, how: tuple[str, ...]
+) -> None:
+    """Whole processes: one worker and nothing kept, or two with a cache."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PYTHONHASHSEED", seed)
+        patch.setenv("TZ", zone)
+        day = ("--today", TODAY.isoformat())
+        done = run(salon / "anna", tmp_path / "to", tmp_path / "kept", *how, *day)
+    assert done.returncode == 0, done.stderr
+    assert fingerprint(tmp_path / "to") == fingerprint(plain / "anna")
+    assert (tmp_path / "kept" / "colour-journey").exists() is ("--fresh" not in how)
+
+
 def test_the_end_says_who_was_not_made_and_why(salon: Path, plain: Path, tmp_path: Path) -> None:
     """Once more, only the broken one is tried; put right, all is as it was and nothing is done."""
     mine, to, kept = tmp_path / "salon", tmp_path / "to", tmp_path / "kept"

@@ -128,7 +128,9 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
 
 
 def unchanged(work: Path, rounds: int) -> Iterator[str]:
-    command = journey("compile", str(DEMO), "--to", str(work / "unchanged"), "--today", "2026-06-13")
+    client = work / "client"
+    shutil.copytree(DEMO, client)
+    command = journey("compile", str(client), "--to", str(work / "unchanged"), "--today", "2026-06-13")
     for _ in range(3):
         run_once(command)
     salon = unchanged_salon(work / "salon", 1000)
