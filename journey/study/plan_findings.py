@@ -76,5 +76,5 @@ def _touch_up(one: TouchUp, where: Mapping[str, str]) -> Finding:
         ),
         formula=Reason("formula-touch-up"),
         inputs=("growth.rate",),
-        sources=(where[f"service:{one.service}"], where[f"service:{one.amount_of}"]),
+        sources=tuple(dict.fromkeys(where[f"service:{key}"] for key in (one.service, one.amount_of))),
     )
