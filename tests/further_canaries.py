@@ -66,7 +66,7 @@ def tags(text: str) -> str:
 
 
 def morse(text: str) -> str:
-    codes = ".- -... -.-. -.. . ..-. --. .... .. .--- -.- .-.. -- -. --- .--. --.- .-. ... - ..- ...- .-- -..- -.-- --..".split()
+    codes = ".- -... -.-. -.. . ..-. --. .... .. .--- -.- .-.. -- -. --- .--. --.- .-. ... - ..- ...- .-- -..- -.-- --..".split()  # noqa: SIM905
     return " ".join(codes[ord(c) - ord("a")] for c in text.lower())
 
 
@@ -75,7 +75,7 @@ def braille(text: str) -> str:
 
 
 def spelt(text: str) -> str:
-    words = "Alfa Bravo Charlie Delta Echo Foxtrot Golf Hotel India Juliett Kilo Lima Mike November Oscar Papa Quebec Romeo Sierra Tango Uniform Victor Whiskey Xray Yankee Zulu".split()
+    words = "Alfa Bravo Charlie Delta Echo Foxtrot Golf Hotel India Juliett Kilo Lima Mike November Oscar Papa Quebec Romeo Sierra Tango Uniform Victor Whiskey Xray Yankee Zulu".split()  # noqa: SIM905
     return " ".join(words[ord(c) - ord("a")] for c in text.lower())
 
 
@@ -256,3 +256,14 @@ FURTHER = (
     *(Form(name, _typed_on_a_page(text), f"Today {text} was here.") for name, text in _TYPED),
     *(Form(name, plant) for name, plant in _PLANTED),
 )
+
+MISSED: dict[str, str] = {
+    "base85": "of its alphabet every row of signs is one; unpacking all of them finds chance",
+    "multi-sign leet": "letters drawn with several signs have no fixed table",
+    "phone in two halves": "words between make two short numbers, and short numbers are everywhere",
+    "plate, letters first": "another plate by the rules of plates",
+    "day, ideographic numerals": "tens are written by place there; digit by digit is read, ten is not",
+    "day, spreadsheet serial": "five digits alone may be anything",
+    "day, told by another": "has to be understood, not found",
+}
+"""Seen neither by the filter nor by the audit, with the reason it stays so. A person reads every text."""

@@ -61,7 +61,8 @@ class Stripped:
     @cached_property
     def digit_runs(self) -> list[str]:
         """Digits with at most a few signs between; letters end a run."""
-        runs = re.findall(rf"[0-9](?:[^\w\n]{{0,{_GAP}}}[0-9]|_[0-9])*", self.lower)
+        meant = re.sub(r"(?<![a-z])[0-9oil|]*[0-9][0-9oil|]*(?![a-z])", _as_digits, self.lower)
+        runs = re.findall(rf"[0-9](?:[^\w]{{0,{_GAP}}}[0-9]|_[0-9])*", meant)
         return [re.sub(r"[^0-9]", "", run) for run in runs if len(run) >= _SHORTEST_PHONE]
 
     @cached_property
@@ -75,6 +76,11 @@ class Stripped:
         """Also the bare words 'at' and 'dot', which only make sense when the address is known."""
         text = re.sub(r"\s+(?:at|arroba)\s+", "@", self.mail)
         return re.sub(r"\s*([@.])\s*", r"\1", re.sub(r"\s+(?:dot|punto)\s+", ".", text))
+
+
+def _as_digits(found: re.Match[str]) -> str:
+    """Letters that look like digits, in a run that has one: 'O77OO'."""
+    return found[0].translate(str.maketrans("oil|", "0111"))
 
 
 Look = Callable[[Stripped], bool]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
 _SIGN: Final = r"\s?[-/._ ]\s?"
@@ -25,19 +25,28 @@ _ROMAN: Final = {
     for number, numeral in enumerate("i ii iii iv v vi vii viii ix x xi xii".split(), 1)  # noqa: SIM905
 }
 
+_WEEK_OF: Final = re.compile(r"\b(?:week|semana|w)\s?([0-9]{1,2})\s?(?:of|de|,|/)?\s?((?:19|20)[0-9]{2})(?![0-9])")
+_DAY_OF: Final = re.compile(r"\b(?:day|dia)\s([0-9]{1,3})\s?(?:of|de|,|/)?\s?((?:19|20)[0-9]{2})(?![0-9])")
+_MONTH_BY_NUMBER: Final = re.compile(
+    r"(?<![0-9])([0-9]{1,2})(?:st|nd|rd|th)?\s(?:day\s)?of\sthe\s([a-z]+)\smonth,?\s(?:of\s)?([0-9]{4})(?![0-9])"
+)
+_SECONDS: Final = re.compile(r"(?<![0-9.])([0-9]{9,10})(?:[0-9]{3})?(?![0-9])")
+_NUMERALS: Final = re.compile(r"(?<![a-z])([ivxlcdm]+)[\s./-]([ivx]+)[\s./-](m[ivxlcdm]+)(?![a-z])")
+_NUMERAL_VALUES: Final = {"i": 1, "v": 5, "x": 10, "l": 50, "c": 100, "d": 500, "m": 1000}
+
 _MONTH_STEMS: Final = (
-    r"jan(?:uary|uar|eiro|vier|v)?|ene(?:ro)?|gen(?:er|naio)?|janner",
-    r"feb(?:ruary|ruar|rero|rer|braio)?|fev(?:rier|ereiro|r)?",
-    r"mar(?:ch|zo|c|s|co|z)?|maerz",
-    r"apr(?:il|ile)?|abr(?:il)?|avr(?:il)?",
-    r"may(?:o)?|mai(?:g|o)?|mag(?:gio)?",
-    r"june?|juni?o?|juny|juin|giu(?:gno)?|junho",
-    r"july?|juli?o?l?|juil(?:let)?|lug(?:lio)?|julho",
-    r"aug(?:ust)?|ago(?:sto|st)?|aout",
-    r"sept?(?:ember|iembre|embre)?|set(?:iembre|embre|tembre|embro)?",
-    r"oct(?:ober|ubre|obre)?|okt(?:ober)?|ott(?:obre)?|out(?:ubro)?",
-    r"nov(?:ember|iembre|embre|embro)?",
-    r"dec(?:ember|embre)?|dic(?:iembre|embre)?|des(?:embre)?|dez(?:ember|embro)?",
+    r"jan(?:uary|uar|eiro|vier|v)?|ene(?:ro)?|gen(?:er|naio)?|janner|yanvarya",
+    r"feb(?:ruary|ruar|rero|rer|braio)?|fev(?:rier|ereiro|r|ralya)?",
+    r"mar(?:ch|zo|c|s|co|z)?|maerz|marta",
+    r"apr(?:il|ile)?|abr(?:il)?|avr(?:il)?|aprelya",
+    r"may(?:o)?|mai(?:g|o)?|mag(?:gio)?|maya",
+    r"june?|juni?o?|juny|juin|giu(?:gno)?|junho|iyunya",
+    r"july?|juli?o?l?|juil(?:let)?|lug(?:lio)?|julho|iyulya",
+    r"aug(?:ust)?|ago(?:sto|st)?|aout|avgusta",
+    r"sept?(?:ember|iembre|embre)?|set(?:iembre|embre|tembre|embro)?|sentyabrya",
+    r"oct(?:ober|ubre|obre)?|okt(?:ober)?|ott(?:obre)?|out(?:ubro)?|oktyabrya",
+    r"nov(?:ember|iembre|embre|embro)?|noyabrya",
+    r"dec(?:ember|embre)?|dic(?:iembre|embre)?|des(?:embre)?|dez(?:ember|embro)?|dekabrya",
 )
 _UNITS: Final = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 _TEENS: Final = """
@@ -89,7 +98,11 @@ class Days:
         lower = text.lower()
         if len(lower) != len(text):
             text = lower
-        for form, day in (*self._in_digits(lower, is_prose), *self._in_words(text, lower)):
+        for form, day in (
+            *self._in_digits(lower, is_prose),
+            *self._counted(lower),
+            *self._in_words(text, lower),
+        ):
             if day in self._days:
                 yield form, day
 
@@ -114,6 +127,22 @@ class Days:
             matching = (d for d in self._days if d.year == int(year) and d.timetuple().tm_yday == int(number))
             yield from (("as a day of the year", day) for day in sorted(matching))
 
+    def _counted(self, text: str) -> Iterator[tuple[str, date]]:
+        """By week, day of the year, seconds since 1970 or Roman numerals."""
+        for week, year in _WEEK_OF.findall(text):
+            yield from (("as a week", day) for day in self._in_week(int(year), int(week), ""))
+        for number, year in _DAY_OF.findall(text):
+            matching = (d for d in self._days if d.year == int(year) and d.timetuple().tm_yday == int(number))
+            yield from (("as a day of the year", day) for day in sorted(matching))
+        for number, month, year in _MONTH_BY_NUMBER.findall(text):
+            month_number = str(_DAY_WORDS.get(month, 0))
+            yield from (("in words", day) for day in _real(year, month_number, number))
+        for seconds in _SECONDS.findall(text):
+            yield "as seconds", date(1970, 1, 1) + timedelta(seconds=int(seconds))
+        for number, month, year in _NUMERALS.findall(text):
+            numbers = [str(_numeral(one)) for one in (year, month, number)]
+            yield from (("in Roman numerals", day) for day in _real(*numbers))
+
     def _in_week(self, year: int, week: int, weekday: str) -> Iterator[date]:
         for day in sorted(self._days):
             if day.isocalendar()[:2] == (year, week) and weekday in ("", str(day.isoweekday())):
@@ -137,6 +166,11 @@ class Days:
                 not year or int(year) in (day.year, day.year % 100)
             ):
                 yield day
+
+
+def _numeral(written: str) -> int:
+    values = [_NUMERAL_VALUES[letter] for letter in written]
+    return sum(-a if a < b else a for a, b in zip(values, [*values[1:], 0], strict=True))
 
 
 def _orders(a: str, b: str, c: str) -> Iterator[date]:

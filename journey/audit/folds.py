@@ -22,6 +22,11 @@ _LOOKS: Final[dict[str, str]] = {
     "æ": "ae", "Æ": "AE", "œ": "oe", "Œ": "OE", "þ": "th", "ɡ": "g", "ɑ": "a", "’": "'", "‘": "'", "ʼ": "'",
 }  # fmt: skip
 """After decomposition, so accents need no line of their own."""
+_LOOKS.update(zip("ᴀʙᴄᴅᴇꜰɢʜɪᴊᴋʟᴍɴᴏᴘǫʀꜱᴛᴜᴠᴡʏᴢ", "abcdefghijklmnopqrstuvwyz", strict=True))
+_LOOKS.update(zip("ꓐꓑꓓꓔꓖꓗꓙꓚꓜꓝꓟꓠꓡꓢꓣꓦꓧꓪꓫꓬꓮꓰꓲꓳꓴ", "BPDTGKJCZFMNLSRVHWXYAEIOU", strict=True))
+_LOOKS.update(zip("ᎠᎡᎢᎪᎫᎬᎳᎷᎻᏀᏃᏚᏞᏟᏢᏦᏙ", "DRTAJEWMHGZSLCPKV", strict=True))
+_LOOKS.update(zip("աոսցհլօքеⲁⲉⲟⲣⲥ", "wnughlopeaeopc", strict=True))
+_LOOKS.update(zip("〇一二三四五六七八九€", "0123456789e", strict=True))
 
 _SOUNDS_BY_NAME: Final[dict[str, str]] = {
     "GHE": "g", "IE": "e", "ZHE": "zh", "SHORT I": "i", "HA": "h", "TSE": "ts", "CHE": "ch", "SHA": "sh",
@@ -48,6 +53,9 @@ class _Plain(dict[int, str]):
 def _plain_character(character: str, by_sound: bool) -> str:
     if character.isascii():
         return character
+    if 0xE0020 <= ord(character) <= 0xE007E:
+        # Tag characters: invisible, and each stands for a letter of ASCII.
+        return chr(ord(character) - 0xE0000)
     category = unicodedata.category(character)
     if category in ("Mn", "Me", "Cf") or character in "\u115f\u1160\u3164\uffa0\u034f":
         return ""

@@ -87,6 +87,10 @@ class PlainText:
         return frozenset(re.findall(r"[^\W\d_]+", self.lower))
 
     @cached_property
+    def cased_words(self) -> frozenset[str]:
+        return frozenset(re.findall(r"[^\W\d_]+", self.cased))
+
+    @cached_property
     def neighbours(self) -> frozenset[tuple[str, str]]:
         """Pairs of words that follow each other, over name particles."""
         telling = [word for word in self.lower_words if word not in _SMALL_WORDS]
@@ -100,6 +104,15 @@ class PlainText:
     @cached_property
     def letters_and_digits(self) -> str:
         return re.sub(r"[\W_]+", "", self.lower)
+
+    @cached_property
+    def word_bounds(self) -> frozenset[int]:
+        """Where in `letters` a word begins, or the last one ends."""
+        at, bounds = 0, [0]
+        for word in re.findall(r"[^\W\d_]+", self.lower):
+            at += len(word)
+            bounds.append(at)
+        return frozenset(bounds)
 
     @cached_property
     def spaced_runs(self) -> list[str]:
@@ -154,7 +167,7 @@ class Name:
             yield from self._doubtful(text)
 
     def _sure(self, text: PlainText) -> Iterator[Seen]:
-        for part in sorted(self.telling & text.lower_set):
+        for part in sorted(self.telling & (text.lower_set | text.unsplit_words)):
             if self._is_sure_alone(part, text):
                 yield Seen("as a word")
                 break
@@ -167,6 +180,8 @@ class Name:
             yield Seen("backwards")
         if any(part in run for run in text.spaced_runs for part in self._distinct(3)):
             yield Seen("letter by letter")
+        elif any(_stands(part, text) for part in self._distinct(6)):
+            yield Seen("in syllables")
         if self._with_digits(text):
             yield Seen("with digits for letters")
         if self._by_initials(text):
@@ -190,8 +205,10 @@ class Name:
         return [part for part in self.telling if len(part) >= shortest and part not in NAMES_THAT_ARE_WORDS]
 
     def _is_backwards(self, text: PlainText) -> bool:
-        # From seven letters on: 'animal' is not Lamina backwards.
-        return any(part[::-1] in text.unsplit_words for part in self._distinct(7) if part != part[::-1])
+        # From seven letters on: 'animal' is not Lamina backwards, but 'animaL' is.
+        if any(part[::-1] in text.unsplit_words for part in self._distinct(7) if part != part[::-1]):
+            return True
+        return any(part.capitalize()[::-1] in text.cased_words for part in self._distinct(4))
 
     def _with_digits(self, text: PlainText) -> bool:
         wanted = self._disguises
@@ -234,6 +251,16 @@ class Name:
             for a, b in text.capitalised_pairs
             for one, other in permutations(self.parts, 2)
         )
+
+
+def _stands(part: str, text: PlainText) -> bool:
+    """Whether the letters stand in a row that begins and ends where words do."""
+    at = text.letters.find(part)
+    while at >= 0:
+        if at in text.word_bounds and at + len(part) in text.word_bounds:
+            return True
+        at = text.letters.find(part, at + 1)
+    return False
 
 
 def is_within(word: str, name: str, slips: int) -> bool:

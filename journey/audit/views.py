@@ -8,8 +8,6 @@ Nothing here is shared with the filter that cleaned the texts: an error there mu
 
 from __future__ import annotations
 
-import base64
-import binascii
 import html
 import json
 import quopri
@@ -23,16 +21,17 @@ from email.header import decode_header, make_header
 from html.parser import HTMLParser
 from typing import Final
 
+from journey.audit.ciphers import otherwise
+from journey.audit.packed import from_base64, unpacked
+
 _MARKUP: Final = frozenset({"html", "svg", "xml"})
 _CODE: Final = _MARKUP | {"css", "js"}
 _CODE_ATTRIBUTES: Final = re.compile(
     r"names|class|id|for|style|d|points|transform|viewbox|[xyr][12xy]?|c[xy]|[fd][xy]|width|height|offset|href|src|"
     r"srcset|sizes|type|rel|stroke.*|fill.*|font.*|preserveaspectratio|gradient.*|clip-path|mask|role|tabindex|xmlns.*"
 )
-_DEPTH: Final = 2
+_DEPTH: Final = 3
 """Encodings inside encodings are undone so often."""
-_BASE64: Final = re.compile(r"(?<![A-Za-z0-9+/_-])[A-Za-z0-9+/_-]{8,}={0,2}(?![A-Za-z0-9+/_=-])")
-_HEX: Final = re.compile(r"(?<![A-Za-z0-9])(?:[0-9A-Fa-f]{2}[ :,]?){5,}(?![A-Za-z0-9])")
 _DATA_ADDRESS: Final = re.compile(
     r"data:([a-z]+/[a-z0-9.+-]+)?((?:;[a-z0-9=-]+)*),([^\s\"'<>)]*)", re.IGNORECASE
 )
@@ -87,6 +86,9 @@ def _undone(view: View, where: str) -> Iterator[View]:
     for name, text in _undone_texts(view.text):
         if text:
             yield View(f"{where}, {name}", text, view.is_prose)
+    for name, text in otherwise(view.text):
+        # What no writer meant makes no doubtful names: only what is sure counts.
+        yield View(f"{where}, {name}", text, is_prose=False)
 
 
 def _undone_texts(text: str) -> Iterator[tuple[str, str]]:
@@ -136,45 +138,14 @@ def _hidden(view: View, where: str, depth: int) -> Iterator[View]:
         if packed:
             kind = "svg" if "svg" in found[0][:40] else "html" if "html" in found[0][:40] else "txt"
             yield from _views(packed, kind, f" in a data address in {where}", depth - 1)
-    for pattern, decode, name in ((_BASE64, _from_base64, "base64"), (_HEX, _from_hex, "hexadecimal")):
-        unpacked = [decode(found[0]) for found in pattern.finditer(view.text)]
-        joined = "\n".join(dict.fromkeys(text for text in unpacked if text))
-        if joined:
-            yield from _views(joined, "html" if "<" in joined else "txt", f" in {name} in {where}", depth - 1)
-
-
-def _from_base64(packed: str) -> str | None:
-    standard = packed.rstrip("=").replace("-", "+").replace("_", "/")
-    if len(standard) % 4 == 1:
-        return None
-    try:
-        return _readable(base64.b64decode(standard + "=" * (-len(standard) % 4)))
-    except (binascii.Error, ValueError):
-        return None
-
-
-def _from_hex(packed: str) -> str | None:
-    digits = re.sub(r"[ :,]", "", packed)
-    return _readable(bytes.fromhex(digits)) if len(digits) % 2 == 0 else None
-
-
-def _readable(data: bytes) -> str | None:
-    """The bytes as text, if that is what they are."""
-    for encoding in ("utf-8", "utf-16-le") if b"\0" in data else ("utf-8",):
-        try:
-            text = data.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        odd = sum(character < " " and character not in "\t\r\n" for character in text)
-        if text and odd * 20 < len(text):
-            return text
-    return None
+    for name, text in unpacked(view.text):
+        yield from _views(text, "html" if "<" in text else "txt", f" in {name} in {where}", depth - 1)
 
 
 def _unpacked_address(found: re.Match[str]) -> str | None:
     payload = urllib.parse.unquote(found[3])
     if "base64" in (found[2] or "").lower():
-        return _from_base64(re.sub(r"\s", "", payload))
+        return from_base64(payload)
     return html.unescape(payload)
 
 
@@ -229,6 +200,8 @@ def _markup_views(text: str) -> Iterator[View]:
     for name in sorted(parts.attributes):
         is_prose = _CODE_ATTRIBUTES.fullmatch(name) is None
         yield View(f"attribute {name}", "\n".join(parts.attributes[name]), is_prose)
+    if parts.elements:
+        yield View("attributes of one element", "\n".join(parts.elements), is_prose=False)
     for where, found, is_prose in (
         ("comment", parts.comments, True),
         ("declaration", parts.declarations, True),
@@ -246,6 +219,8 @@ class _Parts(HTMLParser):
         super().__init__(convert_charrefs=True)
         self.text: list[str] = []
         self.attributes: defaultdict[str, list[str]] = defaultdict(list)
+        self.elements: list[str] = []
+        """The values of each element that has several, run together."""
         self.comments: list[str] = []
         self.declarations: list[str] = []
         self.scripts: list[str] = []
@@ -255,6 +230,9 @@ class _Parts(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in ("script", "style"):
             self._inside = tag
+        told = [value for name, value in attrs if value and not _CODE_ATTRIBUTES.fullmatch(name)]
+        if len(told) > 1:
+            self.elements.append("".join(told))
         for name, value in attrs:
             self.attributes["names"].append(name)
             if value is not None:

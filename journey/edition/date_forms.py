@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from typing import Final
 
@@ -21,18 +21,18 @@ from journey.edition.text_forms import FoldedText
 MONTHS: Final = tuple(
     tuple(line.split())
     for line in (
-        "january jan enero ene gener janvier janv gennaio gen janeiro januar janner",
-        "february feb febrero febrer fevrier fevr febbraio fevereiro fev februar",
-        "march mar marzo marc mars marco marz maerz",
-        "april apr abril abr avril avr aprile",
-        "may mayo maig mai maggio mag maio",
-        "june jun junio juny juin giugno giu junho juni",
-        "july jul julio juliol juillet juil luglio lug julho juli",
-        "august aug agosto ago agost aout",
-        "september sept sep septiembre setiembre set setembre septembre settembre setembro",
-        "october oct octubre octobre ottobre ott outubro out oktober okt",
-        "november nov noviembre novembre novembro",
-        "december dec diciembre dic desembre des decembre dicembre dezembro dez dezember",
+        "january jan enero ene gener janvier janv gennaio gen janeiro januar janner yanvarya",
+        "february feb febrero febrer fevrier fevr febbraio fevereiro fev februar fevralya",
+        "march mar marzo marc mars marco marz maerz marta",
+        "april apr abril abr avril avr aprile aprelya",
+        "may mayo maig mai maggio mag maio maya",
+        "june jun junio juny juin giugno giu junho juni iyunya",
+        "july jul julio juliol juillet juil luglio lug julho juli iyulya",
+        "august aug agosto ago agost aout avgusta",
+        "september sept sep septiembre setiembre set setembre septembre settembre setembro sentyabrya",
+        "october oct octubre octobre ottobre ott outubro out oktober okt oktyabrya",
+        "november nov noviembre novembre novembro noyabrya",
+        "december dec diciembre dic desembre des decembre dicembre dezembro dez dezember dekabrya",
     )
 )
 """Folded: no accents, lower case."""
@@ -49,6 +49,8 @@ _SPANISH_DAYS: Final = """
     dieciocho diecinueve veinte veintiuno veintidos veintitres veinticuatro veinticinco veintiseis veintisiete
     veintiocho veintinueve treinta treinta-y-uno
     """.split()  # noqa: SIM905
+_SECONDS: Final = re.compile(r"(?<![0-9.])([0-9]{9,10})(?:[0-9]{3})?(?![0-9])")
+"""Since 1970, or milliseconds."""
 _SEPARATOR: Final = r"(?: ?[-/._ ] ?)"
 _OF: Final = r"(?:[ ,.]|(?:\bof\b|\bde\b|\bdel\b|\bd'|\bden\b|\bthe\b))*"
 
@@ -62,6 +64,9 @@ def date_sightings(day: date, text: FoldedText) -> Iterator[Sighting]:
             if not text.cased[found.start(group)].isupper():
                 continue
         yield Sighting(found.start(), found.end())
+    for found in _SECONDS.finditer(text.lower):
+        if date(1970, 1, 1) + timedelta(seconds=int(found[1])) == day:
+            yield Sighting(found.start(), found.end())
 
 
 @lru_cache(maxsize=512)
@@ -84,6 +89,23 @@ def _in_digits(day: date) -> Iterator[str]:
     yield rf"{day.year} ?年 ?{m} ?月 ?{d} ?日"
     yield rf"{iso_year}-?w{iso_week:02d}(?:-?{weekday})?"
     yield rf"{day.year}-?{day.timetuple().tm_yday:03d}"
+    yield rf"(?:week|semana|w) ?0?{iso_week}(?: of| de|,|/)? ?{iso_year}"
+    yield rf"(?:day|dia) {day.timetuple().tm_yday}(?: of| de|,|/)? ?{day.year}"
+    yield rf"{day.day}(?:st|nd|rd|th)? (?:day )?of the {_ORDINALS[day.month - 1]} month,? (?:of )?{day.year}"
+    yield rf"(?<![a-z]){_numeral(day.day)}{s}{_ROMAN[day.month - 1]}{s}{_numeral(day.year)}(?![a-z])"
+
+
+def _numeral(number: int) -> str:
+    """A whole number in Roman numerals."""
+    written = ""
+    for value, sign in zip(
+        (1000, 900, 500, 400, 100, 90, 50, 40, 10, 9, 5, 4, 1),
+        ("m", "cm", "d", "cd", "c", "xc", "l", "xl", "x", "ix", "v", "iv", "i"),
+        strict=True,
+    ):
+        times, number = divmod(number, value)
+        written += sign * times
+    return written
 
 
 def _in_words(day: date) -> Iterator[str]:

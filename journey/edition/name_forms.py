@@ -69,6 +69,7 @@ class NameForms:
         yield from self._backwards(text)
         yield from self._initials(text)
         yield from self._spaced(text)
+        yield from self._in_syllables(text)
         yield from self._with_digits(text)
         yield from self._misspelt(text)
 
@@ -106,6 +107,12 @@ class NameForms:
                 continue
             for found in re.finditer(rf"(?<![^\W\d_]){part[::-1]}(?![^\W\d_])", text.lower):
                 yield Sighting(found.start(), found.end())
+        for part in sorted(self.alone - NAMES_THAT_ARE_WORDS):
+            # A short one is told by its capital at the end: 'atinA'.
+            if len(part) >= 4:
+                turned = rf"(?<![^\W\d_]){part.capitalize()[::-1]}(?![^\W\d_])"
+                for found in re.finditer(turned, text.cased):
+                    yield Sighting(found.start(), found.end())
 
     def _with_initials(self, text: FoldedText, start: int, end: int) -> tuple[int, int, bool]:
         """Widen a part by its owner's initials: 'A. L. Bello', 'Ana B.'."""
@@ -137,6 +144,13 @@ class NameForms:
             for name in self._run_together():
                 for place in _places(name, joined):
                     yield Sighting(at[place], at[place + len(name) - 1] + 1)
+
+    def _in_syllables(self, text: FoldedText) -> Iterator[Sighting]:
+        """A long part with signs between its letters: 'Win-ter-bourne', or broken at a line's end."""
+        for part in sorted(self.alone - NAMES_THAT_ARE_WORDS):
+            if len(part) >= 6:
+                for found in _syllables(part).finditer(text.lower):
+                    yield Sighting(found.start(), found.end())
 
     def _with_digits(self, text: FoldedText) -> Iterator[Sighting]:
         """Digits for letters: 'B3ll0'. Three-letter names only beside another part: '4na' is a shade too."""
@@ -232,6 +246,12 @@ def _rows(parts: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     for length in range(len(parts), min(2, len(parts)) - 1, -1):
         for first in range(len(parts) - length + 1):
             yield parts[first : first + length]
+
+
+@lru_cache(maxsize=512)
+def _syllables(part: str) -> re.Pattern[str]:
+    loose = r"[\W_]{0,3}".join(map(re.escape, part))
+    return re.compile(rf"(?<![^\W\d_]){loose}(?![^\W\d_])")
 
 
 def _places(part: str, text: str) -> Iterator[int]:

@@ -19,6 +19,17 @@ from journey.edition.name_forms import Sighting
 from journey.edition.text_forms import FoldedText, fold_value
 
 _DIGIT_RUN: Final = re.compile(r"[0-9](?:[\s().\-/·,_]{0,3}[0-9])*")
+_MIXED_RUN: Final = re.compile(r"(?<![a-z])[0-9oil|]*[0-9][0-9oil|]*(?![a-z])")
+_LIKE_DIGITS: Final = str.maketrans("oil|", "0111")
+_DIGIT_WORDS: Final = {
+    **{word: str(n) for n, word in enumerate("zero one two three four five six seven eight nine".split())},  # noqa: SIM905
+    **{word: str(n) for n, word in enumerate("cero uno dos tres cuatro cinco seis siete ocho nueve".split())},  # noqa: SIM905
+    "oh": "0",
+}
+_TIMES: Final = {"double": 2, "doble": 2, "triple": 3}
+_SAID_WORD: Final = rf"(?:({'|'.join(_TIMES)}) )?({'|'.join(_DIGIT_WORDS)})"
+_SAID_DIGIT: Final = re.compile(_SAID_WORD)
+_SAID_RUN: Final = re.compile(rf"(?<![a-z]){_SAID_WORD}(?:[\s,.-]{{1,3}}{_SAID_WORD}){{4,}}(?![a-z])")
 _SHORTEST_PHONE: Final = 6
 _SHORT_NUMBER: Final = 5
 """A bare number of fewer digits is looked for only behind a word that says what it is."""
@@ -40,13 +51,31 @@ def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
     national, before = _phone(declared)
     if len(national) < _SHORTEST_PHONE:
         return
-    for run in _DIGIT_RUN.finditer(text.lower):
-        at = [i for i in range(run.start(), run.end()) if text.lower[i].isdigit()]
-        digits = "".join(text.lower[i] for i in at)
+    meant = _MIXED_RUN.sub(_as_digits, text.lower)
+    for run in _DIGIT_RUN.finditer(meant):
+        at = [i for i in range(run.start(), run.end()) if meant[i].isdigit()]
+        digits = "".join(meant[i] for i in at)
         for place in _places(national, digits):
             prefix = next((known for known in before if digits[:place].endswith(known)), "")
             first = place - len(prefix)
             yield Sighting(*_with_signs(text.lower, at[first], at[place + len(national) - 1] + 1))
+
+
+def said_phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
+    """A declared telephone number said digit by digit in English or Spanish words."""
+    national, _ = _phone(declared)
+    if len(national) < _SHORTEST_PHONE:
+        return
+    for run in _SAID_RUN.finditer(text.lower):
+        said = list(_SAID_DIGIT.finditer(run.group()))
+        digits = "".join(_DIGIT_WORDS[one[2]] * _TIMES.get(one[1], 1) for one in said)
+        if national in digits:
+            yield Sighting(run.start(), run.end())
+
+
+def _as_digits(found: re.Match[str]) -> str:
+    """Letters that look like digits, in a run that has one; of the same length."""
+    return found.group().translate(_LIKE_DIGITS)
 
 
 def foreign_phone_sightings(text: FoldedText) -> Iterator[Sighting]:

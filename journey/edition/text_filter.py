@@ -34,6 +34,7 @@ from journey.edition.number_forms import (
     code_sightings,
     foreign_phone_sightings,
     phone_sightings,
+    said_phone_sightings,
 )
 from journey.edition.text_forms import FoldedText, readings
 from journey.errors import JourneyError
@@ -56,6 +57,11 @@ def _day(iso: str) -> Look:
     return partial(date_sightings, date.fromisoformat(iso))
 
 
+def _phone(value: str, text: FoldedText) -> Iterator[Sighting]:
+    yield from phone_sightings(value, text)
+    yield from said_phone_sightings(value, text)
+
+
 FORMS: Final[Mapping[Kind, Callable[[str], Look]]] = {
     Kind.CLIENT: _person,
     Kind.NICKNAME: _person,
@@ -65,7 +71,7 @@ FORMS: Final[Mapping[Kind, Callable[[str], Look]]] = {
     Kind.WORKPLACE: _house,
     Kind.SALON: _house,
     Kind.PLACE: lambda value: partial(street_sightings, value),
-    Kind.PHONE: lambda value: partial(phone_sightings, value),
+    Kind.PHONE: lambda value: partial(_phone, value),
     Kind.EMAIL: lambda value: partial(email_sightings, value),
     Kind.HANDLE: lambda value: partial(handle_sightings, value),
     Kind.URL: lambda value: partial(url_sightings, value),

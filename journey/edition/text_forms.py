@@ -20,9 +20,11 @@ from urllib.parse import unquote
 
 _UNIT: Final = re.compile(
     r"(?P<tag><!--|-->|</?[A-Za-z][^<>]{0,200}>)"
-    r"|(?P<entity>&(?:#[0-9]{1,7}|#[xX][0-9A-Fa-f]{1,6}|[A-Za-z][A-Za-z0-9]{1,30});)"
+    r"|(?P<entity>(?:&(?:amp;)*(?:#0*[0-9]{1,7};?|#[xX]0*[0-9A-Fa-f]{1,6};?|[A-Za-z][A-Za-z0-9]{1,30};)))"
     r"|(?P<percent>(?:%(?:25)*[0-9A-Fa-f]{2})+)"
-    r"|(?P<escape>\\u[0-9A-Fa-f]{4}|\\x[0-9A-Fa-f]{2})"
+    r"|(?P<pair>\\u[dD][89abAB][0-9A-Fa-f]{2}\\u[dD][c-fC-F][0-9A-Fa-f]{2})"
+    r"|(?P<escape>(?:\\u|%u)(?:[0-9A-Fa-f]{4}|\{[0-9A-Fa-f]{1,6}\})|\\x[0-9A-Fa-f]{2})"
+    r"|(?P<octal>\\[0-3][0-7]{2})"
     r"|(?P<punycode>\b[xX][nN]--[A-Za-z0-9-]{1,60})"
     r"|(?P<one>.)",
     re.DOTALL,
@@ -41,6 +43,12 @@ _LOOK_ALIKES: Final = str.maketrans(
     "абвгдеёкмнорстухкѕіјԁԛԝһӏνυορικατεηχμωβγłŁøØđĐħıȷɑɡɩʟɴʀɪɢʜʏʙɛɔŋſƒАВЕЗКМНОРСТУХЅІЈԚԜҺΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
     "a6brdeekmhopctyxksijdqwhlvupoikatenxmwbylLoOdDhijagilnrighybeonsfABE3KMHOPCTYXSIJQWHABEZHIKMNOPTYX",
 )
+_RARER_LOOK_ALIKES: Final = str.maketrans(
+    # Small capitals, Lisu and Cherokee letters, digits written as ideographs.
+    "ᴀʙᴄᴅᴇꜰɢʜɪᴊᴋʟᴍɴᴏᴘǫʀꜱᴛᴜᴠᴡʏᴢꓐꓑꓓꓔꓖꓗꓙꓚꓜꓝꓟꓠꓡꓢꓣꓦꓧꓪꓫꓬꓮꓰꓲꓳꓴᎠᎡᎢᎪᎫᎬᎳᎷᎻᏀᏃᏚᏞᏟᏢᏦᏙ〇一二三四五六七八九",
+    "abcdefghijklmnopqrstuvwyzBPDTGKJCZFMNLSRVHWXYAEIOUDRTAJEWMHGZSLCPKV0123456789",
+)
+_ALL_LOOK_ALIKES: Final = _LOOK_ALIKES | _RARER_LOOK_ALIKES
 _SPELLED: Final = {"æ": "ae", "Æ": "AE", "œ": "oe", "Œ": "OE", "þ": "th", "Þ": "Th", "ð": "d", "Ð": "D"}
 
 _SOUNDS: Final = {
@@ -133,11 +141,17 @@ def _seen(unit: re.Match[str], see_tags: bool) -> str:
             # As text of its own the tag's inside is looked at; otherwise it joins what it stands between.
             return f" {written.strip('<>!-/')} " if see_tags else ""
         case "entity":
-            return html.unescape(written)
+            return html.unescape("&" + re.sub("^&(?:amp;)*", "", written))
         case "percent":
             return _unquoted(written)
         case "escape":
-            return chr(int(written[2:], 16))
+            code = int(written[2:].strip("{}"), 16)
+            return chr(code) if code < 0x110000 else written
+        case "pair":
+            high, low = int(written[2:6], 16), int(written[8:], 16)
+            return chr(0x10000 + ((high - 0xD800) << 10) + low - 0xDC00)
+        case "octal":
+            return chr(int(written[1:], 8))
         case "punycode":
             return _depunycoded(written)
     return written
@@ -178,6 +192,9 @@ def _decomposed(character: str) -> str:
 def _lettered(character: str) -> str:
     """Boxed and circled capitals that NFKC leaves alone: regional indicators and the squared letters."""
     code = ord(character)
+    if 0xE0020 <= code <= 0xE007E:
+        # Tag characters are invisible, and each stands for a letter of ASCII.
+        return chr(code - 0xE0000)
     for first in (0x1F130, 0x1F150, 0x1F170, 0x1F1E6):
         if first <= code < first + 26:
             return chr(ord("A") + code - first)
@@ -195,4 +212,4 @@ def _plain_compatible(character: str) -> str:
     if character in "\u2018\u2019\u02bc\u2032":
         return "'"
     folded = character.casefold() if character.casefold() == "ss" else character
-    return _SPELLED.get(folded, folded).translate(_LOOK_ALIKES)
+    return _SPELLED.get(folded, folded).translate(_ALL_LOOK_ALIKES)
