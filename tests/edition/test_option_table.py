@@ -50,7 +50,7 @@ def test_every_audience_is_told_colours_steps_visits_time_and_what_stands_before
         assert "whole length" in steps[1]
         assert _text(rows["Visits"][4]) == "2 visits 2 weeks apart"
         assert rows["Time in the chair"][2].text == "1 h 5 min"
-        assert "strand test" in _text(rows["What must come first"][2])
+        assert "strand" in _text(rows["What must come first"][2])
         assert "turns green" in _text(rows["What speaks against it"][2])
 
 
