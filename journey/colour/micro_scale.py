@@ -124,7 +124,8 @@ def typical_fibre_width(hair: ArrayLike, scale: MicroScale) -> FibreWidth:
     if len(widths_px) < _FEWEST_PROFILES or np.median(widths_px) < _FEWEST_PIXELS_ACROSS:
         raise NoFibreError("no-fibre-wide-enough")
     width_um = float(np.median(widths_px)) * scale.um_per_px
-    low_px, high_px = np.percentile(widths_px, (2.5, 97.5))
+    # What is less than half as wide is a shard: cut off by sheen, by a card, or by the frame.
+    low_px, high_px = np.percentile(widths_px[widths_px > np.median(widths_px) / 2], (2.5, 97.5))
     scaling = 1.96 * scale.relative_error
     return FibreWidth(
         width_um=width_um,

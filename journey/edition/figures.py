@@ -119,6 +119,8 @@ class GradePoint:
     distinguishable: bool
     grade_range: tuple[float, float] | None = None
     """Ratings it may be as well, lower first, the measuring error taken both ways."""
+    at_least: str = "5"
+    """The grade if the change were smaller by the measuring error."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

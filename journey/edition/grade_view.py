@@ -21,10 +21,11 @@ def grade_figure(desk: Desk) -> GradeFigure | None:
     if not series:
         return None
     every = [point for _, points in series for point in points]
-    worst = min(every, key=lambda one: (one.grade, one.when.week))
+    surely = [one for one in every if one.at_least == SCALE_END]
+    worst = min(surely or every, key=lambda one: (one.grade, one.when.week))
     return GradeFigure(
         title=desk.words.say(
-            "grade.title-end" if worst.grade_text == SCALE_END else "grade.title",
+            "grade.title-end" if surely else "grade.title",
             grade=worst.grade_text,
             when=worst.when.text,
         ),
@@ -58,6 +59,7 @@ def _points(desk: Desk, place: Place) -> tuple[GradePoint, ...]:
             delta_e=change.delta_e_2000,
             distinguishable=change.distinguishable,
             grade_range=(change.grade_if_more.rating, change.grade_if_less.rating),
+            at_least=change.grade_if_less.grade,
         )
         for change in _changes(desk, place)
     )
@@ -102,7 +104,7 @@ def between_places(desk: Desk) -> Table | None:
             Cell(text=words.day(readings[change.later].day)),
             Cell(text=desk.place(readings[change.earlier].place)),
             Cell(text=desk.place(readings[change.later].place)),
-            *_measures(desk, change),
+            *_measures(desk, change, told="apart"),
         )
         for change in pairs
     )
@@ -126,7 +128,7 @@ def _columns(desk: Desk) -> tuple[str, ...]:
     return "ΔE₀₀", limit, "ΔL*", "ΔC*", "ΔH*", grade, words.say("grade.column.verdict")
 
 
-def _measures(desk: Desk, change: Change) -> tuple[Cell, ...]:
+def _measures(desk: Desk, change: Change, told: str = "real") -> tuple[Cell, ...]:
     words = desk.words
     parts = (change.limit, change.lightness, change.chroma, change.hue)
     trace = f"change.{change.earlier}..{change.later}" if desk.is_archive else None
@@ -134,7 +136,7 @@ def _measures(desk: Desk, change: Change) -> tuple[Cell, ...]:
         Cell(text=words.number(change.delta_e_2000, 1), number=True, trace=trace),
         *(Cell(text=words.number(value, 1), number=True) for value in parts),
         Cell(text=grade_text(desk, change), number=True),
-        Cell(text=words.say("grade.real" if change.distinguishable else "grade.not-real")),
+        Cell(text=words.say(f"grade.{told}" if change.distinguishable else f"grade.not-{told}")),
     )
 
 

@@ -129,3 +129,17 @@ def test_picture_without_ground_or_hair_has_no_width(share: float) -> None:
     """All ground, or all hair, shows no single fibre."""
     with pytest.raises(NoFibreError, match="no-single-fibres"):
         typical_fibre_width(np.full((200, 200), share > 0.5), ONE_UM)
+
+
+def test_shards_of_fibres_do_not_widen_the_range() -> None:
+    """Specks beside fibres, and what a card leaves of one, are not fibres a few micrometres thick."""
+    hair = np.zeros((400, 600), dtype=np.bool_)
+    for top in (40, 160, 280):
+        hair[top : top + 70, :] = True
+    clean = typical_fibre_width(hair, scale_from_field(0.6, 600))
+    for top in (6, 24, 120, 138, 240, 258, 360, 378):
+        for column in range(10, 580, 20):
+            hair[top : top + 10, column : column + 10] = True
+    split = typical_fibre_width(hair, scale_from_field(0.6, 600))
+    assert split.width_um == pytest.approx(clean.width_um, rel=0.05)
+    assert split.low_um > 30
