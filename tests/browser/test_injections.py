@@ -25,13 +25,15 @@ INJECTIONS = (
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The client's site of a folder that has every injection in its goal and some in its short texts."""
+    """The client's site of a folder that has every injection in the words of a visit, which are Markdown, and some in its title."""
     at = tmp_path_factory.mktemp("injected")
     folder = small_client(at / "client")
-    (folder / "notes" / "goal.md").write_text("\n\n".join(INJECTIONS), encoding="utf-8")
+    (folder / "notes" / "injected.md").write_text("\n\n".join(INJECTIONS), encoding="utf-8")
     journey = folder / "journey.yaml"
     lines = journey.read_text(encoding="utf-8").split("\n")
     short = '"Rose <script>window.owned=1</script> {{ 7*191 }}"'
+    lines = ["    words: notes/injected.md" if line.startswith("    words:") else line for line in lines]
+    assert "    words: notes/injected.md" in lines
     lines = [f"title: {short}" if line.startswith("title:") else line for line in lines]
     journey.write_text("\n".join(lines), encoding="utf-8")
     end = compiled(folder, at / "sites")
@@ -58,4 +60,5 @@ def test_nothing_written_in_a_folder_runs_or_loads(site: Path) -> None:
     assert stayed == address
     assert inside == 0
     assert "<script>window.owned=1</script>" in text
+    assert text.count("window.owned=1") >= 5
     assert "1337" not in text
