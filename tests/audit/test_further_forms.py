@@ -1,4 +1,4 @@
-"""Forms that nobody had in view when filter and audit were made: found by one of them, or named as missed."""
+"""The further forms of `tests.further_canaries`: found by filter or audit, or named as missed with the reason."""
 
 # ruff: noqa: E501 - lists of sentences read best as they are
 
