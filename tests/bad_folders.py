@@ -42,6 +42,7 @@ class End:
     seconds: float
     """Of the processor."""
     peak_bytes: int
+    """Memory beyond what the process had that the command was forked from."""
 
 
 def added(file: str, text: str) -> Callable[[Path], None]:
@@ -196,6 +197,7 @@ def compiled(folder: Path, to: Path) -> End:
     A child by fork, as starting Python anew would take most of the time that is measured.
     """
     said, speak = os.pipe()
+    taken = _resident_bytes()
     child = os.fork()
     if not child:
         os.close(said)
@@ -205,8 +207,13 @@ def compiled(folder: Path, to: Path) -> End:
         text = words.read()
     _, status, used = os.wait4(child, 0)
     return End(
-        os.waitstatus_to_exitcode(status), text, used.ru_utime + used.ru_stime, used.ru_maxrss * 1024
+        os.waitstatus_to_exitcode(status), text, used.ru_utime + used.ru_stime, used.ru_maxrss * 1024 - taken
     )
+
+
+def _resident_bytes() -> int:
+    """Memory of this process, with which a child by fork begins."""
+    return int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
 
 def _run(folder: Path, to: Path, speak: int) -> None:

@@ -27,6 +27,8 @@ def consenting_client(at: Path) -> Path:
     _rewrite(folder / "salon.yaml", ("name: Salon of the test", "name: Quimera Alta"))
     _rewrite(
         folder / "journey.yaml",
+        # A label in the picture says the day.
+        ("          - 0.1 0.12 0.2 0.3\n", "          - 0.1 0.12 0.2 0.3\n          - 0.3181 0.06 0.1126 0.0884\n"),
         (
             "        lamp_from: after\n",
             "        lamp_from: after\n        no_face: yes\n        photographer: client\n        patches:\n"

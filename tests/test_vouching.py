@@ -86,7 +86,6 @@ def waiting_after(kind: str, field: str, value: Any, number: int = 0) -> list[tu
     return [(one.kind, one.name) for one in missing]
 
 
-@pytest.mark.skip(reason="fails since the last change of the demo; to be looked into first")
 def test_every_text_somebody_wrote_is_signed_for() -> None:
     """Each free text of the record is marked; every mark found in the class edition is in a signed text."""
     number = iter(range(10_000))
@@ -95,7 +94,9 @@ def test_every_text_somebody_wrote_is_signed_for() -> None:
         if isinstance(node, tuple):
             return tuple(mark(one) for one in node)
         if isinstance(node, BaseModel):
-            made = {name: mark(getattr(node, name)) for name in type(node).model_fields if name != "language"}
+            # An allowed sentence has to be the text's own, word for word; it is compared and never leaves.
+            kept = ("language", "allowed_sentences")
+            made = {name: mark(getattr(node, name)) for name in type(node).model_fields if name not in kept}
             return node.model_copy(update=made)
         if type(node) is str and " " in node:
             return f"{node} mark{next(number):04d}x"
