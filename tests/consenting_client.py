@@ -8,6 +8,7 @@ from pathlib import Path
 from tests.record.folders import DEMO, sound_folder
 
 LOCK = "maribel-2026-03-07-lock-chart.jpg"
+LABEL = "          - 0.3181 0.06 0.1126 0.0884\n"
 FIBRES = "LM200_0613_mqo_01.jpg"
 RECIPIENTS = """recipients:
   - edition: client
@@ -28,7 +29,7 @@ def consenting_client(at: Path) -> Path:
     _rewrite(
         folder / "journey.yaml",
         # A label in the picture says the day.
-        ("          - 0.1 0.12 0.2 0.3\n", "          - 0.1 0.12 0.2 0.3\n          - 0.3181 0.06 0.1126 0.0884\n"),
+        ("          - 0.1 0.12 0.2 0.3\n", "          - 0.1 0.12 0.2 0.3\n" + LABEL),
         (
             "        lamp_from: after\n",
             "        lamp_from: after\n        no_face: yes\n        photographer: client\n        patches:\n"
