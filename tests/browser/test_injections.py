@@ -7,9 +7,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Browser
 
 from tests.bad_folders import compiled
+from tests.browser.test_any_page import address
 from tests.small_client import small_client
 
 INJECTIONS = (
@@ -41,23 +42,20 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return at / "sites" / "client"
 
 
-def test_nothing_written_in_a_folder_runs_or_loads(site: Path) -> None:
+def test_nothing_written_in_a_folder_runs_or_loads(site: Path, browser: Browser) -> None:
     """In Chromium, from disk: no script of theirs ran, no request left the folder, the page stayed, the words are there."""
     asked: list[str] = []
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox", "--disable-gpu"])
-        page = browser.new_page()
-        page.on("request", lambda request: asked.append(request.url))
-        page.on("dialog", lambda dialog: asked.append("dialog"))
-        address = (site / "index.html").as_uri()
-        page.goto(address)
-        page.wait_for_timeout(500)
-        owned, text, stayed = page.evaluate("window.owned"), page.inner_text("body"), page.url
-        inside = page.evaluate("document.querySelectorAll('iframe, base, body meta, [onload], [onerror], [onfocus]').length")
-        browser.close()
+    page = browser.new_page()
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("dialog", lambda dialog: asked.append("dialog"))
+    page.goto(address(site))
+    page.wait_for_timeout(500)
+    owned, text, stayed = page.evaluate("window.owned"), page.inner_text("body"), page.url
+    inside = page.evaluate("document.querySelectorAll('iframe, base, body meta, [onload], [onerror], [onfocus]').length")
+    page.close()
     assert owned is None
     assert [url for url in asked if not url.startswith(site.as_uri())] == []
-    assert stayed == address
+    assert stayed == address(site)
     assert inside == 0
     assert "<script>window.owned=1</script>" in text
     assert text.count("window.owned=1") >= 5
