@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import shutil
 from pathlib import Path
 
@@ -10,6 +9,7 @@ import pytest
 
 import journey.pipeline
 from tests.bad_folders import LIMIT_BYTES, ROWS, Row, compiled
+from tests.fingerprints import fingerprint
 from tests.small_client import small_client
 
 assert journey.pipeline, "read before the children are made, so that they measure only their own work"
@@ -23,14 +23,6 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     end = compiled(folder, at / "sites")
     assert end.code == 0, end.said
     return folder
-
-
-def fingerprint(sites: Path) -> dict[str, str]:
-    return {
-        str(path.relative_to(sites)): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(sites.rglob("*"))
-        if path.is_file()
-    }
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.what.replace(" ", "_"))

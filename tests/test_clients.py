@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import shutil
 import signal
@@ -24,6 +23,7 @@ from journey.record.model import Audience
 from journey.site.theme import load_theme
 from journey.workers import NoEngineError, workers
 from journey.workshop import Workshop
+from tests.fingerprints import fingerprint
 from tests.small_client import small_client
 
 TODAY = date(2026, 6, 1)
@@ -38,14 +38,6 @@ def salon(tmp_path_factory: pytest.TempPathFactory) -> Path:
     journey = salon / "berta" / "journey.yaml"
     journey.write_text(journey.read_text().replace("natural_level: 5 ", "natural_level: 55 "))
     return salon
-
-
-def fingerprint(sites: Path) -> dict[str, str]:
-    return {
-        str(path.relative_to(sites)): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(sites.rglob("*"))
-        if path.is_file()
-    }
 
 
 def jobs(salon: Path, to: Path, cache: Cache | None = None) -> list[ClientJob]:

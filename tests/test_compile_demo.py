@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import shutil
 import signal
@@ -21,6 +20,7 @@ from journey.record.private import reveal
 from tests.browser import test_any_page as any_page
 from tests.demo import DEMO, TODAY, studied_demo
 from tests.demo_pictures import metadata
+from tests.fingerprints import fingerprint
 
 
 def _compile(to: Path, *more: str) -> subprocess.CompletedProcess[str]:
@@ -47,14 +47,6 @@ def sites(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return to
 
 
-def _fingerprint(site: Path) -> dict[str, str]:
-    return {
-        str(path.relative_to(site)): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(site.rglob("*"))
-        if path.is_file()
-    }
-
-
 def test_three_sites_are_made_and_the_command_says_where(sites: Path) -> None:
     """One page per audience, each with its pictures."""
     for audience in Audience:
@@ -67,7 +59,7 @@ def test_another_hash_seed_and_time_zone_give_the_same_bytes(sites: Path, tmp_pa
     asked = ["--for", "client", "--to", str(tmp_path), "--today", TODAY.isoformat(), "--workers", "2"]
     done = CliRunner().invoke(cli, ["compile", str(DEMO), *asked])
     assert done.exit_code == 0, done.output
-    assert _fingerprint(tmp_path / "client") == _fingerprint(sites / "client")
+    assert fingerprint(tmp_path / "client") == fingerprint(sites / "client")
 
 
 def test_no_identifier_of_hers_stands_in_any_byte_of_the_class_site(sites: Path) -> None:
@@ -123,7 +115,7 @@ def test_a_build_killed_half_way_leaves_the_old_site_whole(sites: Path, tmp_path
     """Killed at three points of writing: readers keep what they had."""
     target = tmp_path / "to"
     shutil.copytree(sites, target, copy_function=shutil.copy2)
-    before = _fingerprint(target / "client")
+    before = fingerprint(target / "client")
     command = [sys.executable, "-m", "journey", "compile", str(DEMO), "--for", "client", "--to", str(target)]
     for wait_s in (2.0, 6.0, 9.0):
         running = subprocess.Popen(
@@ -132,7 +124,7 @@ def test_a_build_killed_half_way_leaves_the_old_site_whole(sites: Path, tmp_path
         time.sleep(wait_s)
         running.send_signal(signal.SIGKILL)
         running.wait()
-        assert _fingerprint(target / "client") == before
+        assert fingerprint(target / "client") == before
 
 
 def test_problems_are_told_one_a_line_without_a_traceback(tmp_path: Path) -> None:

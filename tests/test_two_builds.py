@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import subprocess
 import sys
@@ -10,6 +9,7 @@ import threading
 from pathlib import Path
 
 from tests.consenting_client import consenting_client
+from tests.fingerprints import fingerprint
 
 PAGES = ("index.html", "style.css", "hair.css")
 
@@ -35,14 +35,6 @@ def start(folder: Path, to: Path) -> subprocess.Popen[str]:
         stderr=subprocess.PIPE,
         text=True,
     )
-
-
-def fingerprint(site: Path) -> dict[str, str]:
-    return {
-        str(path.relative_to(site)): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(site.rglob("*"))
-        if path.is_file()
-    }
 
 
 def test_two_builds_at_once_both_end_well(tmp_path: Path) -> None:
