@@ -7,8 +7,6 @@ from this server. Nothing of the preview is published.
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import tempfile
 import threading
 import time
@@ -23,6 +21,7 @@ from journey.cache import Cache
 from journey.errors import JourneyError
 from journey.pipeline import compile_folder
 from journey.record.model import Audience
+from journey.site.filling import source_hash
 from journey.site.theme import load_theme
 from journey.up_to_date import files_of
 from journey.workshop import Workshop
@@ -112,8 +111,7 @@ class _Handler(SimpleHTTPRequestHandler):
 def with_reload(page: str, number: int) -> str:
     """The page with the waiting script let in by its hash."""
     script = _SCRIPT.replace("NUMBER", str(number))
-    digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
-    allowed = page.replace("script-src ", f"connect-src 'self'; script-src 'sha256-{digest}' ", 1)
+    allowed = page.replace("script-src ", f"connect-src 'self'; script-src '{source_hash(script)}' ", 1)
     return allowed.replace("</body>", f"<script>{script}</script></body>", 1)
 
 

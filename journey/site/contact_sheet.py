@@ -7,19 +7,17 @@ pictures and loads nothing; it is for this computer and is never published.
 from __future__ import annotations
 
 import base64
-import hashlib
 from collections.abc import Collection, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass
 from pathlib import Path
-
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from journey.cache import Cache
 from journey.edition.leaving import sheet_code
 from journey.edition.model import Edition, Leaving, LeavingKind
 from journey.record.model import Audience
 from journey.site.derivatives import made_pictures
+from journey.site.filling import environment, source_hash
 from journey.site.looks import look_of_file
 from journey.site.theme import Theme
 
@@ -76,14 +74,7 @@ def contact_sheet(
     """
     waiting = [one for one in edition.leaving if one.sha256 not in signed]
     style = theme.sheet_style()
-    environment = Environment(
-        loader=FileSystemLoader(theme.templates),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template("sheet.html").render(
+    return environment(theme).get_template("sheet.html").render(
         edition=edition,
         t=theme.labels(edition.language),
         code=sheet_code(edition.leaving),
@@ -91,5 +82,5 @@ def contact_sheet(
         kinds=tuple(LeavingKind),
         files=files,
         style=style,
-        style_hash=base64.b64encode(hashlib.sha256(style.encode()).digest()).decode("ascii"),
+        style_hash=source_hash(style),
     )

@@ -6,14 +6,10 @@ prose. Order and wording of a page stand in its template; what may be said was d
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from journey.cache import NOT_KEPT, Shelf
@@ -23,6 +19,7 @@ from journey.site.boards import lay_out_boards, left_over_questions, number_tabl
 from journey.site.charts import ChartWords, Width
 from journey.site.charts.kept import KeptCharts
 from journey.site.derivatives import PictureSize
+from journey.site.filling import environment, source_hash
 from journey.site.hair_styles import HairStyles
 from journey.site.prose import render_prose
 from journey.site.rasters import RasterFile, curtain_files, map_file, ribbon_file
@@ -81,7 +78,7 @@ def write_page(
     tables = number_tables(edition)
     script = theme.script()
     page = (
-        _environment(theme)
+        environment(theme)
         .get_template(PAGES[edition.audience])
         .render(
             **view,
@@ -101,7 +98,7 @@ def write_page(
             prose=lambda text: render_prose(text, links=edition.audience in LINKS_FOR),
             **_charts(edition, theme.chart_words(edition.language), shelf),
             script=Markup(script),  # noqa: S704 - the theme's own file
-            script_hash=script_hash(script),
+            script_hash=source_hash(script),
         )
     )
     return WrittenPage(page, styles.css(), tuple(rasters))
@@ -140,22 +137,3 @@ def _charts(edition: Edition, words: ChartWords, shelf: Shelf) -> dict[str, Call
         "fade_place": lambda index: both(lambda width: charts.fade_place(index, width)),
         "fibre_shares": lambda index: both(lambda width: charts.fibre_shares(index, width)),
     }
-
-
-def script_hash(script: str) -> str:
-    """Source expression of a script for the content security policy (CSP Level 3, 2.3.1)."""
-    digest = hashlib.sha256(script.encode("utf-8")).digest()
-    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
-
-
-@lru_cache(maxsize=4)
-def _environment(theme: Theme) -> Environment:
-    """One for all pages of a theme: its templates are compiled once."""
-    return Environment(
-        loader=FileSystemLoader(theme.templates),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        extensions=["jinja2.ext.do"],
-    )
