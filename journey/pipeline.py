@@ -154,6 +154,8 @@ def compile_folder(
 
         studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop, first=act)
         sources = tuple(sorted({facts.sha256 for facts in studied.photographs.known()}))
+        shelf = Shelf(shop.cache, sources)
+        allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
         ahead = PicturesAhead(shop.cache, shop.executor)
         tasks = []
         for audience in audiences:
@@ -167,8 +169,6 @@ def compile_folder(
                 if unsigned is None:
                     ahead.begin(pictures_of(edition))
             canaries = must_not_appear(studied.record, audience)
-            shelf = Shelf(shop.cache, sources)
-            allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
             tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
         ahead.finish(progress)
         progress("writing and auditing the sites")

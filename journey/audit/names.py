@@ -102,10 +102,6 @@ class PlainText:
         return re.sub(r"[\W\d_]+", "", self.lower)
 
     @cached_property
-    def letters_and_digits(self) -> str:
-        return re.sub(r"[\W_]+", "", self.lower)
-
-    @cached_property
     def word_bounds(self) -> frozenset[int]:
         """Where in `letters` a word begins, or the last one ends."""
         at, bounds = 0, [0]
