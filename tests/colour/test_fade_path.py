@@ -10,7 +10,7 @@ from journey.colour.difference import delta_e_2000
 from journey.colour.dye import BLOCKS, channels_over, dye_between
 from journey.colour.fade_path import FadePath, NoFadePathError
 from journey.colour.observer import reflectance_to_xyz
-from journey.colour.spaces import lab_to_lch, lab_to_xyz, xyz_to_lab
+from journey.colour.spaces import lab_to_lch, lab_to_xyz, linear_rgb_to_xyz, xyz_to_lab, xyz_to_linear_rgb
 from journey.colour.spectra import smoothest_reflectance
 from tests.simulators.hair import DYE_DENSITIES, LIGHTENED, dyed_hair
 from tests.simulators.spectra import CIE_2017_SAMPLES, spectrum_to_lab
@@ -26,6 +26,12 @@ _REC2020 = [
 ]  # fmt: skip
 _CAT16 = [
     (41.5867, -17.8386, -5.8528), (49.0329, -12.9474, 4.8485), (57.4585, -5.2243, 17.3625),
+]  # fmt: skip
+_SMOOTHEST_AT_BOTH_ENDS = [
+    (40.5352, -18.3012, -7.3994), (47.4395, -13.8023, 2.5006), (56.1013, -6.0112, 15.3619),
+]  # fmt: skip
+_LINEAR_SRGB = [
+    (40.0229, -24.9211, -7.3592), (45.4257, -31.0306, 0.6454), (52.5271, -29.6951, 10.9957),
 ]  # fmt: skip
 
 
@@ -74,6 +80,26 @@ def _channel_coefficients(bare: np.ndarray, dyed: np.ndarray, method: str) -> np
     """The densities that take `bare` to `dyed`, found from outside through `channels_over` alone."""
     solution = root(lambda c: channels_over(bare, c, method) - dyed, np.zeros(3), tol=1e-13)  # type: ignore[arg-type]
     return np.asarray(solution.x)
+
+
+def test_two_laws_that_were_not_taken() -> None:
+    """What the same fade is by the smoothest spectrum at either end, and per channel in linear sRGB.
+
+    Both agree with the prototype's. The first stays within 1 of our path. The second is the mistake to avoid:
+    the green it passes through is so strong that no hair goes there, 6 or more away.
+    """
+    shares = np.array([[0.75], [0.5], [0.25]])
+    bare, dyed = (np.log(smoothest_reflectance(lab).reflectance) for lab in (YELLOW, BLUE))
+    spectral = xyz_to_lab(reflectance_to_xyz(np.exp(bare + shares * (dyed - bare))))
+    np.testing.assert_allclose(spectral, _SMOOTHEST_AT_BOTH_ENDS, atol=1e-4)
+    bare, dyed = (xyz_to_linear_rgb(lab_to_xyz(lab)) for lab in (YELLOW, BLUE))
+    # Blue over yellow is outside sRGB: its red channel is below zero and is held at 0.0001.
+    bare, dyed = np.maximum(bare, 1e-4), np.maximum(dyed, 1e-4)
+    channels = xyz_to_lab(linear_rgb_to_xyz(bare * (dyed / bare) ** shares))
+    np.testing.assert_allclose(channels, _LINEAR_SRGB, atol=4e-3)  # its sRGB matrix was rounded
+    path = FadePath.between(YELLOW, BLUE).lab_at(shares[:, 0])
+    assert np.max(delta_e_2000(spectral, path)) < 1
+    assert np.max(delta_e_2000(channels, path)) > 6
 
 
 def test_blue_over_yellow_passes_through_green() -> None:
