@@ -48,7 +48,7 @@ class DetectionLimit:
 _UNCERTAINTY: Final[dict[Method, Uncertainty]] = {
     "lamp profile": Uncertainty(4.2, 5.1, 6.0),
     "grey card": Uncertainty(7.0, 8.6, 10.0),
-    "none": Uncertainty(10.8, 12.7, 14.6),
+    "none": Uncertainty(10.2, 12.0, 13.7),
 }
 # A lamp profile holds for its own lamp; under another lamp it is no better than the grey card in it.
 _DETECTION: Final[dict[Method, DetectionLimit]] = {
