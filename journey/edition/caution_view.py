@@ -66,6 +66,8 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
         values["service"] = desk.gate.text("Service.name", str(values["service"]))
     if "zone" in values:
         values["zone"] = desk.gate.text("Zone.name", str(values["zone"]))
+    if "band" in values:
+        values["band"] = desk.band(str(values["band"]))
     return CautionLine(
         weight=caution.weight,
         text=desk.words.say(f"caution.{caution.rule}", values),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 
 from journey.colour.spaces import lab_to_hex
@@ -15,7 +16,7 @@ from journey.edition.removal_view import option_removal
 from journey.hair.absent import Absent
 from journey.record.model import Option
 from journey.study.findings import place_key
-from journey.study.model import OptionStudy, Prediction
+from journey.study.model import OptionStudy, Place, Prediction
 
 
 def option_cards(desk: Desk) -> tuple[OptionCard, ...]:
@@ -64,13 +65,21 @@ def _stage(desk: Desk, study: OptionStudy, one: Prediction) -> OptionStage:
         else desk.words.say("option.after", n=one.weeks)
     )
     trace = f"option.{study.key}.{place_key(one.place)}.week-{one.weeks:.0f}"
+    place = _where(desk, one.place)
     return OptionStage(
         when=When(text, desk.week(day)),
-        place=desk.place(one.place),
-        light=desk.chip(one.place, one.light),
-        expected=desk.chip(one.place, one.expected, trace=trace),
-        strong=desk.chip(one.place, one.strong),
+        place=place,
+        light=replace(desk.chip(one.place, one.light), place=place),
+        expected=replace(desk.chip(one.place, one.expected, trace=trace), place=place),
+        strong=replace(desk.chip(one.place, one.strong), place=place),
     )
+
+
+def _where(desk: Desk, place: Place) -> str:
+    """The roots of a plan are the new growth; those in a photo may show more."""
+    if place.band != "roots":
+        return desk.place(place)
+    return desk.words.say("place", zone=desk.zone(place.zone), band=desk.words.say("option.new-growth"))
 
 
 def _facts(desk: Desk, option: Option, study: OptionStudy) -> Iterator[Fact]:

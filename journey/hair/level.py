@@ -115,15 +115,18 @@ def assumed_lab(level: float, *, lightened: bool) -> FloatArray:
     return lab
 
 
-def level_seen(lab: ArrayLike) -> float:
+def level_seen(lab: ArrayLike, *, lightened: bool = True) -> float:
     """How dark a colour, CIELAB (3,), looks, in half levels: that of lightened hair as light as it is.
 
-    By the assumed lightnesses of ``LIGHTENED_LAB``; hue does not enter, as a level is a step of depth.
+    By the assumed lightnesses of ``LIGHTENED_LAB``, or of ``NATURAL_LAB`` for a colour that is to pass for hair
+    that was never lightened; hue does not enter, as a level is a step of depth.
 
     >>> level_seen((67.0, 5.5, 32.0)), level_seen((35.0, 30.0, -20.0))
     (9.0, 4.5)
+    >>> level_seen((30.0, 4.4, 11.8), lightened=False)
+    5.0
     """
-    lightness = [step[0] for step in LIGHTENED_LAB]
+    lightness = [step[0] for step in (LIGHTENED_LAB if lightened else NATURAL_LAB)]
     level = np.interp(np.asarray(lab, dtype=np.float64)[0], lightness, np.arange(DARKEST, LIGHTEST + 1))
     return float(np.round(2 * level) / 2)
 

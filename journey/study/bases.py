@@ -91,12 +91,32 @@ class Bases:
 
     def lifted_level(self, place: Place, day: date) -> float | None:
         """Level the place had been lightened to by the end of a day; None where it never was."""
+        strand = self._strand(place, day)
+        layers = None if strand is None else strand.layers_at(middle_cm(strand, place.band))
+        return None if layers is None else layers.lifted_level
+
+    def still_carries(self, place: Place, service: str, day: date) -> bool:
+        """Whether what a service laid lies anywhere on a place yet: neither grown past it nor cut off.
+
+        The roots are what a service on the roots would reach: the new growth. Where no strand is followed nothing
+        speaks against it.
+        """
+        strand = self._strand(place, day)
+        if strand is None:
+            return True
+        near, far = strand.span_cm(act_band(strand, Band.parse(place.band)))
+        return any(
+            coat.service == service
+            for piece in strand.profile()
+            if piece.from_cm < far and piece.to_cm > near
+            for coat in piece.layers.coats
+        )
+
+    def _strand(self, place: Place, day: date) -> Strand | None:
         zone = self.zones.get(place.zone)
         if zone is None or day < self.start:
             return None
-        strand = zone.history.at(float((day - self.start).days))
-        layers = strand.layers_at(middle_cm(strand, place.band))
-        return None if layers is None else layers.lifted_level
+        return zone.history.at(float((day - self.start).days))
 
     def _latest(self, stage: str, day: date, fits: Callable[[Place], bool]) -> Reading | None:
         found = [

@@ -188,6 +188,22 @@ def _muddy(facts: CautionFacts) -> Found:
             yield option.key, {}
 
 
+def _darker_than_meant(facts: CautionFacts) -> Found:
+    for option in facts.options:
+        for one in option.darker:
+            zone = next(zone.name for zone in facts.record.journey.zones if zone.key == one.place.zone)
+            yield (
+                option.key,
+                {
+                    "service": one.service,
+                    "zone": zone,
+                    "band": one.place.band,
+                    "level": one.level,
+                    "target": one.target,
+                },
+            )
+
+
 def _patch_test_next(facts: CautionFacts) -> Found:
     """Any option that colours needs a new test first."""
     for option in facts.record.journey.options:
@@ -228,6 +244,7 @@ CAUTIONS: tuple[CautionRule, ...] = (
     CautionRule("patch-test-next", "ask", FDA, _patch_test_next),
     CautionRule("strand-test-next", "ask", PRACTICE, _strand_test_next),
     CautionRule("muddy", "mind", "predicted from today's colour", _muddy),
+    CautionRule("darker-than-meant", "mind", "predicted from today's colour", _darker_than_meant),
     CautionRule("bowl-look-again", "mind", "the product's instructions", _bowl_looked_at),
     CautionRule("gloves-and-air", "mind", EU_LABEL, _always),
     CautionRule("instructions", "mind", EU_LABEL, _always),

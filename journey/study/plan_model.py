@@ -138,6 +138,17 @@ class TouchUp:
     """Whether the zones' shares of the head were taken as even, for want of what the stylist thinks."""
 
 
+@dataclass(frozen=True, slots=True)
+class Darker:
+    """A planned colour with a level, at the place where it comes out darkest."""
+
+    service: str
+    place: Place
+    target: float
+    level: float
+    """As it would look, by the assumed lightnesses of natural hair."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OptionStudy:
     key: str
@@ -153,6 +164,8 @@ class OptionStudy:
     refresh_weeks: float | Absent
     """Weeks until the new colour passes the salon's lower mark."""
     turns_muddy: bool
+    darker: tuple[Darker, ...] = ()
+    """Colours that come out darker than the level they are sold as, for what lies there already."""
     unreached: tuple[Unreached, ...] = ()
     """Colours of the plan that the hair under them does not let through as meant."""
     removals: tuple[RemovalStudy, ...] = ()

@@ -6,7 +6,7 @@ It decides which places an option is judged at, and its order of steps; colours 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,19 +16,24 @@ from journey.colour.layering import UPTAKE, lay_over
 from journey.colour.spaces import lab_to_lch
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
+from journey.hair.level import level_seen
 from journey.hair.wash_calendar import WashCalendar
-from journey.record.model import Option, Record, ServiceKind
+from journey.record.model import Option, PlannedService, Record, ServiceKind
 from journey.study import predicting
 from journey.study.bases import Bases
 from journey.study.bowls import mixed
 from journey.study.fading import latest_fade
 from journey.study.growing import COLOURING, reaches
 from journey.study.model import Fade, OptionStudy, Place, Prediction
+from journey.study.plan_model import Darker
 from journey.study.removing import RemovalFacts, planned_removal
-from journey.study.unreached import find_unreached
+from journey.study.unreached import find_unreached, lightest_level
 
 LOOK_AHEAD_WEEKS = (0.0, 4.0, 8.0, 12.0)
 STRIP_WEEKS = tuple(float(week) for week in range(13))
+DARKER_LEVELS = 2.0
+"""Assumption: levels by which a colour has to miss its own before it is worth a word; those by lightness rest on
+assumed colours."""
 MUDDY_CHROMA = 14.0
 """Assumption: below this chroma a colour that was meant to be one reads as grey or brown."""
 WEEKS_PER_MONTH = 365.25 / 12 / 7
@@ -86,6 +91,7 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
         upkeep_per_month=_upkeep(cost, weeks_good),
         refresh_weeks=weeks_good,
         turns_muddy=_turns_muddy(plan, leading, then[leading]),
+        darker=_darker(plan, places),
         unreached=find_unreached(record, option, plan.removing),
         removals=tuple(
             removal
@@ -98,17 +104,45 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
 
 def _today(plan: _Plan, place: Place) -> predicting.Place:
     fade = latest_fade(plan.fades, place)
+    if fade is not None and not plan.bases.still_carries(place, fade.service, plan.as_of):
+        fade = None
     base = plan.bases.under(place, plan.as_of)
     since = 0.0 if fade is None else plan.washes.washes_by(plan.as_of) - plan.washes.washes_by(fade.applied)
     return predicting.today(fade, base.lab, since)
 
 
 def _after_plan(plan: _Plan, place: Place) -> predicting.Place:
-    state = _today(plan, place)
+    *_, (_, last) = _through_plan(plan, place)
+    return last
+
+
+def _through_plan(
+    plan: _Plan, place: Place
+) -> Iterator[tuple[PlannedService | None, predicting.Place]]:
+    """Today, then after each service that reaches the place; from one visit to the next it is washed."""
+    state, session = _today(plan, place), 1
+    yield None, state
     for service in sorted(plan.option.services, key=lambda one: one.session):
+        state = state.washed((service.session - session) * _washes(plan, plan.option.weeks_between or 0))
+        session = service.session
         if reaches(service, place):
             state = predicting.after(plan.record, state, service, plan.fades)
-    return state
+            yield service, state
+
+
+def _darker(plan: _Plan, places: Sequence[Place]) -> tuple[Darker, ...]:
+    """Each colour with a level that comes out darker than it, where it does so most."""
+    worst: dict[str, Darker] = {}
+    for place in places:
+        for service, state in _through_plan(plan, place):
+            target = None if service is None else lightest_level(plan.record, service)
+            if service is None or target is None:
+                continue
+            level = level_seen(state.lab(), lightened=False)
+            known = worst.get(service.name)
+            if target - level >= DARKER_LEVELS and (known is None or level < known.level):
+                worst[service.name] = Darker(service.name, place, target, level)
+    return tuple(worst.values())
 
 
 def _washes(plan: _Plan, weeks: float) -> float:

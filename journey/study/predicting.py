@@ -65,6 +65,13 @@ class Place:
         found: Lab = lay_over(self.bare_lab, layers)
         return found
 
+    def washed(self, washes: float) -> Place:
+        """The place after so many washes."""
+        coats = tuple(
+            replace(coat, share=coat.share_after(washes), washes=coat.washes + washes) for coat in self.coats
+        )
+        return replace(self, coats=coats)
+
 
 def today(fade: Fade | None, bare_lab: Lab, washes_since: float) -> Place:
     """The place as it is: the fitted colour, as much of it as is left."""

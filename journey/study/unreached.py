@@ -66,7 +66,7 @@ def _against(
     untouched: bool,
 ) -> Iterator[tuple[float, Obstacle]]:
     kind = colour_class(record, service)
-    target, volumes = _target_level(record, service), _volumes(record, service)
+    target, volumes = lightest_level(record, service), _volumes(record, service)
     near, far = strand.span_cm(act_band(strand, service.band))
     for piece in strand.profile():
         cm = min(far, piece.to_cm) - max(near, piece.from_cm)
@@ -96,7 +96,7 @@ def _level_on_hair(zone: Grown, piece: Segment, facts: RemovalFacts) -> float | 
     return None if lab is None else level_seen(lab)
 
 
-def _target_level(record: Record, service: PlannedService) -> float | None:
+def lightest_level(record: Record, service: PlannedService) -> float | None:
     """The lightest level that a colour in the bowl is sold as; None where none says one."""
     products = products_of(record)
     lines = () if service.bowl is None else service.bowl.lines

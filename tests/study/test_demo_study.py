@@ -11,6 +11,7 @@ import pytest
 
 from journey.colour.difference import delta_e_2000
 from journey.hair.absent import Absent
+from journey.study import predicting
 from journey.study.model import Fade, Place, Reading, Study
 from tests.demo import studied_demo
 from tests.demo_pictures import scenario
@@ -127,6 +128,52 @@ def test_teal_over_faded_violet_is_judged_over_todays_hair_and_not_by_its_swatch
     for option in study.options:
         assert np.allclose(option.strip[0][1], today)
         assert len({one.weeks for one in option.predictions}) == 4
+
+
+def test_hair_that_was_cut_off_is_not_predicted_from(study: Study) -> None:
+    """The nape's colour was clipped away and no option reaches it: it stays her own brown, as last read."""
+    nape = [reading for reading in study.readings if reading.place == Place("nape", "roots")]
+    for option in study.options:
+        foretold = [one for one in option.predictions if one.place.zone == "nape"]
+        assert foretold
+        for one in foretold:
+            assert delta_e_2000(one.expected, nape[-1].body_lab, k_L=1.5) < 5
+            assert np.allclose(one.light, one.strong)
+
+
+def test_roots_of_an_option_are_the_new_growth_a_service_on_them_would_reach(study: Study) -> None:
+    """A gloss on the lengths leaves them her own brown; violet on all the hair stays dark there, no deeper hue."""
+    brown = next(one for one in study.readings if one.place == Place("crown", "roots"))
+    right_after = {
+        (option.key, one.place.band): one.expected
+        for option in study.options
+        for one in option.predictions
+        if one.place.zone == "crown" and one.weeks == 0
+    }
+    assert delta_e_2000(right_after["soften-to-lilac", "roots"], brown.body_lab) < 1
+    roots, lengths = (right_after["refresh-violet", band] for band in ("roots", "mid-lengths"))
+    assert roots[0] < lengths[0] - 5
+    assert right_after["roots-to-violet", "roots"][0] > roots[0] + 8
+
+
+def test_a_full_brown_over_fresh_brown_is_told_to_come_out_too_dark(study: Study) -> None:
+    """Colour on colour adds up (Beer-Lambert): the thinned brown keeps its level, the full one does not."""
+    brown = next(option for option in study.options if option.key == "back-to-brown")
+    assert [(one.service, one.place) for one in brown.darker] == [
+        ("Brown again where it has faded", Place("crown", "ends"))
+    ]
+    assert brown.darker[0].level <= brown.darker[0].target - 2
+    told = [one for one in study.cautions if one.rule == "darker-than-meant"]
+    assert [one.about for one in told] == ["back-to-brown"]
+
+
+def test_weeks_between_two_visits_of_a_plan_are_washed_through(study: Study) -> None:
+    """Washed six times and then six more is washed twelve times, and lighter than not at all."""
+    fade = _fade(study, "violet-colour", "mid-lengths")
+    fresh = predicting.today(fade, fade.substrate_lab, 0.0)
+    assert np.allclose(fresh.washed(6).washed(6).lab(), fresh.lab(12), atol=1e-6)
+    assert np.allclose(fresh.washed(6).lab(6), fresh.lab(12), atol=1e-6)
+    assert fresh.washed(12).lab()[0] > fresh.lab()[0] + 5
 
 
 def test_every_rule_family_of_cautions_and_care_speaks_somewhere_in_the_demo(study: Study) -> None:
