@@ -106,8 +106,7 @@ def test_no_canary_planted_in_the_photos_is_left_in_any_site(sites: Path) -> Non
 def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Path, audience: str) -> None:
     """Both editions that print numbers, against what the pictures were drawn from: nine in ten within reach.
 
-    Between them lie a lamp, sensor crosstalk, a tone curve and a phone's colours. To the stated 90 % comes the 4
-    that placing a patch may cost. A week too early or too late would not pass for it.
+    Between them lie a lamp, sensor crosstalk, a tone curve, a phone's colours, and gloss that no albedo has.
     """
     drawn: dict[tuple[str, str, str], list[list[float]]] = {}
     for photo in json.loads((DEMO.parent / "tests/demo_pictures/truth.json").read_text("utf-8"))["photos"]:
@@ -120,11 +119,11 @@ def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Pa
             drawn.setdefault(key, []).append(patch["shown_lab"])
     rows = list(csv.DictReader((sites / audience / "data/readings.csv").open(encoding="utf-8")))
     rows = [row for row in rows if row["place"].endswith(("mid-lengths", "ends"))]
-    held = [
-        min(float(delta_e_2000(_lab(row), shown, k_L=1.5)) for shown in drawn[row["when"], row["stage"], row["place"]])
-        <= float(row["uncertainty 90 %"]) + 4
-        for row in rows
-    ]
+    held = []
+    for row in rows:
+        candidates = drawn[row["when"], row["stage"], row["place"]]
+        apart = min(float(delta_e_2000(_lab(row), shown, k_L=1.5)) for shown in candidates)
+        held.append(apart <= float(row["uncertainty 90 %"]))
     assert len(held) > 50
     assert sum(held) >= 0.9 * len(held)
 
