@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from journey.clients import ClientJob, ClientMade
     from journey.edition.wording import Wording
     from journey.pipeline import Outcome, Studied
-    from journey.study.model import Caution
     from journey.up_to_date import Register
 
 AUDIENCES = ("client", "class", "archive")
@@ -71,13 +70,17 @@ def start(folder: Path) -> None:
 @click.argument("folder", type=Folder)
 def check(folder: Path) -> None:
     """Say every problem in FOLDER at once, then the cautions its record gives rise to."""
+    from journey.readout import caution_lines
+    from journey.record.photo_files import unnamed_photos
+
     studied = _study(folder, None)
-    cautions = [one for one in studied.study.cautions if one.weight != "mind"]
     click.echo(f"{folder}: reads without a problem.")
-    for line in _caution_lines(studied, [one for one in cautions if one.weight == "stop"]):
-        click.echo(f"STOP  {line}")
-    for line in _caution_lines(studied, [one for one in cautions if one.weight == "ask"]):
-        click.echo(f"ask   {line}")
+    for name in unnamed_photos(studied.record, folder):
+        click.echo(f"note  photos/{name}: named nowhere in journey.yaml; not opened, never published")
+    for weight, word in (("stop", "STOP"), ("ask", "ask ")):
+        told = [one for one in studied.study.cautions if one.weight == weight]
+        for line in caution_lines(told, _english(studied)):
+            click.echo(f"{word}  {line}")
 
 
 @cli.command()
@@ -369,12 +372,6 @@ def _english(studied: Studied) -> Wording:
     from journey.site.theme import load_theme
 
     return in_english(studied, load_theme().words)
-
-
-def _caution_lines(studied: Studied, cautions: Sequence[Caution]) -> list[str]:
-    from journey.readout import caution_lines
-
-    return caution_lines(cautions, _english(studied))
 
 
 def _near(key: str, keys: Iterable[str]) -> list[str]:

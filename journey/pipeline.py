@@ -31,6 +31,7 @@ from journey.identifiers import Identifier
 from journey.private_state import link_of, remember_site
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
+from journey.record.photo_files import damage_told, refuse_bad_headers
 from journey.record.reader import read_record
 from journey.record.sign_offs import SignOff, read_sign_offs
 from journey.site.derivatives import PicturesAhead
@@ -97,7 +98,9 @@ def study_folder(
     sign_offs = read_sign_offs(folder, [stylist.key for stylist in record.salon.stylists])
     photographs = PhotoFolder(folder / "photos")
     as_of, left = as_of or record.last_day, without_withdrawn(record)
-    study = study_record(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
+    refuse_bad_headers(left, folder, photographs)
+    with damage_told(left, folder):
+        study = study_record(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
     return Studied(folder, record, photographs, study, sign_offs)
 
 
@@ -157,24 +160,25 @@ def compile_folder(
         shelf = Shelf(shop.cache, sources)
         allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
         ahead = PicturesAhead(shop.cache, shop.executor)
-        tasks = []
-        for audience in audiences:
-            progress(f"preparing the {audience} edition")
-            edition = prepare(studied, audience, today=today, theme=theme)
-            sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
-            unsigned = None
-            if isinstance(edition, Edition):
-                if audience in NEEDS_SIGN_OFF:
-                    unsigned = why_unsigned(edition, sign_offs, folder.name)
-                if unsigned is None:
-                    ahead.begin(pictures_of(edition))
-            canaries = must_not_appear(studied.record, audience)
-            tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
-        ahead.finish(progress)
-        progress("writing and auditing the sites")
-        run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
         until = holds_until(studied.record, today)
-        done = [_remembered(folder, outcome) for outcome in run(_finish, tasks)]
+        tasks = []
+        with damage_told(studied.record, folder):
+            for audience in audiences:
+                progress(f"preparing the {audience} edition")
+                edition = prepare(studied, audience, today=today, theme=theme)
+                sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
+                unsigned = None
+                if isinstance(edition, Edition):
+                    if audience in NEEDS_SIGN_OFF:
+                        unsigned = why_unsigned(edition, sign_offs, folder.name)
+                    if unsigned is None:
+                        ahead.begin(pictures_of(edition))
+                canaries = must_not_appear(studied.record, audience)
+                tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
+            ahead.finish(progress)
+            progress("writing and auditing the sites")
+            run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
+            done = [_remembered(folder, outcome) for outcome in run(_finish, tasks)]
         return tuple(replace(outcome, holds_until=until) for outcome in done)
 
 

@@ -14,6 +14,7 @@ nothing: `pathlib`, `json` or `hashlib` each cost as much as all of the looking.
 from __future__ import annotations
 
 import os
+import stat
 import sys
 import time
 
@@ -238,6 +239,8 @@ def sha256_of(path: str) -> str:
 
     try:
         with open(os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK), "rb") as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                return ""  # a device may never end
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError:
         return ""

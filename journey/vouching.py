@@ -18,6 +18,7 @@ from journey.edition.sign_off import signed_by_hash, unsigned
 from journey.errors import JourneyError
 from journey.pipeline import Studied, prepare
 from journey.record.model import Audience
+from journey.record.photo_files import damage_told
 from journey.record.sign_offs import SignOff, add_sign_offs
 from journey.site.contact_sheet import contact_sheet, largest_files
 from journey.site.theme import Theme
@@ -53,7 +54,8 @@ def show(studied: Studied, audience: Audience, *, today: date, theme: Theme, she
     if isinstance(edition, Refusal):
         return edition
     signed = signed_by_hash(audience, studied.sign_offs)
-    page = contact_sheet(edition, signed, largest_files(edition.leaving), theme)
+    with damage_told(studied.record, studied.folder):
+        page = contact_sheet(edition, signed, largest_files(edition.leaving), theme)
     _write_privately(sheet, page)
     return Shown(edition, sheet_code(edition.leaving), unsigned(edition, studied.sign_offs))
 
@@ -78,7 +80,8 @@ def vouch(
             f"journey disclose {studied.folder.name} --for {audience}"
         )
     waiting = unsigned(edition, studied.sign_offs)
-    files = largest_files(waiting)
+    with damage_told(studied.record, studied.folder):
+        files = largest_files(waiting)
     new = tuple(
         SignOff(
             edition=audience,

@@ -50,6 +50,7 @@ CHECKS: tuple[Check, ...] = (
     places.magnified_is_measured,
     places.choices_can_be_chosen,
     attachments.photo_files_are_there,
+    attachments.photo_folder_is_portable,
     attachments.photo_files_are_used_once,
     attachments.wordings_are_unchanged,
 )

@@ -19,7 +19,7 @@ from typing import Final, NoReturn, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
+from PIL import Image, UnidentifiedImageError
 
 from journey.record import strict_decode
 from journey.record.embedded_profile import (
@@ -39,6 +39,7 @@ from journey.record.picture_formats import (
     png_chunk,
     words_for,
 )
+from journey.record.picture_parts import has_too_many_parts
 from journey.record.rectangle import Rectangle
 from journey.record.safe_files import FileRefusedError, read_inside
 
@@ -222,6 +223,8 @@ def pixel_box(region: Rectangle, width: int, height: int) -> tuple[int, int, int
 
 def _read_header(data: bytes, name: str, kind: PictureFormat) -> Photograph:
     notes = _name_notes(name, kind)
+    if has_too_many_parts(data, kind):
+        raise PhotographRefusedError(name, "it is made of more parts than any camera writes", _SAVE_AGAIN)
     with strict_decode.opened(data, kind) as (image, grumbles):
         _refuse_size(name, *image.size)
         _refuse_mode(name, image.mode)
@@ -357,6 +360,9 @@ def _refusing(name: str, work: Callable[[], T]) -> T:
         raise
     except Image.DecompressionBombError:
         raise _too_many_pixels(name) from None
+    except UnidentifiedImageError:
+        # Its own words hold an address in memory.
+        raise PhotographRefusedError(name, "it is damaged where it begins", _SAVE_AGAIN) from None
     except Exception as error:
         # One line and short: some decoders quote a part of the file.
         words = " ".join(ascii(str(error))[1:-1].split())[:80] or type(error).__name__

@@ -220,6 +220,5 @@ def _refuse_unless_plain(relative: str, facts: os.stat_result) -> None:
 
 def _refuse_beyond(relative: str, size: int, limit_bytes: int) -> None:
     if size > limit_bytes:
-        raise TooLargeError(
-            relative, f"larger than {limit_bytes / MIB:g} MiB", "save a smaller copy of it here"
-        )
+        limit = f"{limit_bytes / MIB:g} MiB" if limit_bytes >= MIB else f"{limit_bytes / 1024:.0f} KiB"
+        raise TooLargeError(relative, f"larger than {limit}", "save a smaller copy of it here")

@@ -164,7 +164,7 @@ def test_wording_longer_than_64_kb_is_refused(tmp_path: Path) -> None:
     """Nor is such a note opened only to be hashed."""
     folder = sound_folder(tmp_path)
     (folder / "notes/consent.md").write_text("yes " * 20_000, encoding="utf-8")
-    with pytest.raises(FolderProblems, match=r"larger than 0\.0625 MiB; save a smaller copy"):
+    with pytest.raises(FolderProblems, match=r"larger than 64 KiB; save a smaller copy"):
         read_record(folder)
 
 

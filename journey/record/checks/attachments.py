@@ -8,7 +8,14 @@ from collections.abc import Iterator
 from unicodedata import normalize
 
 from journey.record.draft import Doubt, Draft
-from journey.record.safe_files import FileRefusedError, open_inside
+from journey.record.safe_files import (
+    FileRefusedError,
+    MissingFileError,
+    NotAFileError,
+    ascii_name,
+    names_inside,
+    open_inside,
+)
 
 
 def photo_files_are_there(draft: Draft) -> Iterator[Doubt]:
@@ -17,15 +24,30 @@ def photo_files_are_there(draft: Draft) -> Iterator[Doubt]:
         try:
             os.close(open_inside(draft.folder, f"photos/{photo.file}"))
         except FileRefusedError as refused:
-            what = f"photos/{photo.file}: {refused.what}; {refused.remedy}"
+            what = f"photos/{ascii_name(photo.file)}: {refused.what}; {refused.remedy}"
             yield Doubt(draft.journey, (*route, "file"), what)
+
+
+def photo_folder_is_portable(draft: Draft) -> Iterator[Doubt]:
+    """No name in photos/, used or not, deceives, or is that of its neighbour on another system."""
+    named = {photo.file: (*route, "file") for route, photo in draft.photos()}
+    if draft.journey.kept is None or len({_folded(name) for name in named}) < len(named):
+        return  # nothing to point at, or told of each of them below
+    try:
+        names_inside(draft.folder, "photos")
+    except (MissingFileError, NotAFileError):
+        return  # a photo that is named and not there is told at its line
+    except FileRefusedError as refused:
+        place = "photos" if refused.name == "photos" else f"photos/{ascii_name(refused.name)}"
+        what = f"{place}: {refused.what}; {refused.remedy}"
+        yield Doubt(draft.journey, named.get(refused.name, ()), what)
 
 
 def photo_files_are_used_once(draft: Draft) -> Iterator[Doubt]:
     """Two photos are two files, also where capitals and accents are not told apart."""
     seen: dict[str, str] = {}
     for route, photo in draft.photos():
-        folded = normalize("NFC", normalize("NFC", photo.file).casefold())
+        folded = _folded(photo.file)
         if folded in seen:
             what = f"{photo.file!r} is the file of photo {seen[folded]!r}, or one that computers mix up"
             yield Doubt(draft.journey, (*route, "file"), what)
@@ -45,3 +67,7 @@ def wordings_are_unchanged(draft: Draft) -> Iterator[Doubt]:
             yield Doubt(
                 draft.consent, ("wordings", place, "sha256"), what, "a new wording beside the old one"
             )
+
+
+def _folded(name: str) -> str:
+    return normalize("NFC", normalize("NFC", name).casefold())
