@@ -21,6 +21,7 @@ from tests.canaries import CANARIES, EVERYTHING, OUT_OF_REACH, clean_site, make_
 from tests.further_canaries import FURTHER, MISSED, Form
 from tests.site.test_publish import CHILD
 from tests.small_client import small_client
+from tests.tamed_folders import TAMED, batches
 
 assert journey.pipeline, "read before the children are made"
 
@@ -66,6 +67,19 @@ def bad_folders_refused() -> int:
     return refused
 
 
+def odd_folders_compiled() -> int:
+    """Rows that are let in and compile; that they do no harm is judged by `tests/test_bad_folders.py`."""
+    compiled_rows = 0
+    for rows in batches():
+        with tempfile.TemporaryDirectory() as place:
+            folder = small_client(Path(place) / "client")
+            for row in rows:
+                row.disturb(folder)
+            end = compiled(folder, Path(place) / "sites")
+            compiled_rows += len(rows) if end.code == 0 and "Traceback" not in end.said else 0
+    return compiled_rows
+
+
 def kills_survived(times: int = 200) -> int:
     """Publications killed at random that left the old site or the new one, whole."""
     with tempfile.TemporaryDirectory() as place:
@@ -84,6 +98,7 @@ def lines(say: Callable[[str], None]) -> Iterator[str]:
     yield _row("further forms, found", len(FURTHER), len(FURTHER) - len(missed))
     say("compiling bad folders")
     yield _row("bad folders, refused", len(ROWS), bad_folders_refused())
+    yield _row("odd but honest folders, compiled", len(TAMED), odd_folders_compiled())
     say("killing publications")
     yield _row("killed publications, survived", 200, kills_survived())
     yield ""

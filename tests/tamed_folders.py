@@ -143,7 +143,7 @@ def _no_red(picture: Image.Image) -> bool:
 def _palette() -> bytes:
     """Two colours in use, and names in the entries of its table that nothing uses."""
     picture = Image.fromarray(np.full((300, 400), 1, dtype=np.uint8), "P")
-    table = [0, 0, 0, 180, 160, 40] + list(b"ANA-IN-PALETTE!".ljust(750, b"A"))
+    table = [0, 0, 0, 180, 160, 40, *b"ANA-IN-PALETTE!".ljust(750, b"A")]
     picture.putpalette(table)
     return saved(picture, "PNG")
 
@@ -163,7 +163,6 @@ def _deep_colour() -> bytes:
 
 
 def _grey() -> bytes:
-    """A CMYK JPEG that says nothing; it stands for the refused row and is no photo here."""
     return saved(grain(about=(120, 90, 60)).convert("L"), "JPEG")
 
 
