@@ -144,4 +144,4 @@ def in_english(studied: Studied, words: Path) -> Wording:
 
 def caution_lines(cautions: Sequence[Caution], english: Wording) -> list[str]:
     """Cautions in the archive's words."""
-    return [english.say(f"caution.{one.rule}", one.values) for one in cautions]
+    return list(dict.fromkeys(english.say(f"caution.{one.rule}", one.values) for one in cautions))

@@ -62,6 +62,9 @@ def worked_sums(words: Wording, bowl: Bowl, meant_percent: float | None = None) 
     if not isinstance(pure, Absent):
         thinned = plus("colour", *DILUENT_ROLES)
         sums.append(("pure", f"({plus('colour')}) ÷ ({thinned}) = {words.percent(pure)}"))
+    if not isinstance(bowl.share_in_water, Absent):
+        product = plus(*(role for role in ROLES if role != "water"))
+        sums.append(("in-water", f"({product}) ÷ {total} = {words.percent(bowl.share_in_water)}"))
     if meant_percent is not None and (square := _square(words, bowl, meant_percent)):
         sums.append(("square", square))
     if not isinstance(parts, Absent):
@@ -112,6 +115,8 @@ def _facts(desk: Desk, study: BowlStudy) -> tuple[Fact, ...]:
 
     pure = study.pure_share
     add("pure", pure, "" if isinstance(pure, Absent) else words.percent(pure))
+    in_water = study.share_in_water
+    add("in-water", in_water, "" if isinstance(in_water, Absent) else words.percent(in_water))
     if not isinstance(study.ratio, Absent):
         add("ratio", study.ratio, study.ratio)
     peroxide = study.peroxide_percent

@@ -63,7 +63,8 @@ def _line(desk: Desk, caution: Caution) -> CautionLine:
     if "result" in values:
         values["result"] = desk.words.say(f"test.result.{values['result']}")
     if "service" in values:
-        values["service"] = desk.gate.text("Service.name", str(values["service"]))
+        names = values["service"] if isinstance(values["service"], tuple) else (values["service"],)
+        values["service"] = desk.words.listing([desk.gate.text("Service.name", str(name)) for name in names])
     if "zone" in values:
         values["zone"] = desk.gate.text("Zone.name", str(values["zone"]))
     if "band" in values:

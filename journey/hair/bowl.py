@@ -90,6 +90,19 @@ class Bowl:
         return colour / (colour + self.grams_of(*DILUENT_ROLES))
 
     @property
+    def share_in_water(self) -> float | Absent:
+        """What is not water over all of it, 0 to 1, of a product thinned with water and used without developer.
+
+        The dilution formula, strength before × amount before = strength after × amount after.
+        """
+        water = self.grams_of("water")
+        if not water:
+            return Absent("no-water")
+        if self.grams_of("developer"):
+            return Absent("water-thins-the-developer")
+        return (self.total_g - water) / self.total_g
+
+    @property
     def developer_parts(self) -> float | Absent:
         """Parts of developer to one part of colour, clear, lightener and remover together."""
         base, developer = self.grams_of(*BASE_ROLES), self.grams_of("developer")

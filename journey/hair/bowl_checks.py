@@ -62,6 +62,7 @@ def bowl_problems(
         _developer_alone(bowl),
         _strength_unknown(bowl),
         _strong_bottle(bowl),
+        _developer_in_water(bowl),
     )
     problems = [problem for problem in found if problem is not None]
     return tuple(sorted(problems, key=lambda problem: problem.severity != REFUSED))
@@ -139,7 +140,7 @@ def _ratio_not_allowed(bowl: Bowl, allowed: tuple[float, float] | None) -> BowlP
         if most > least
         else Reason("ratio-not-the-one", parts=parts, least=least)
     )
-    return BowlProblem(reason, CAUTION, _INSTRUCTIONS)
+    return BowlProblem(reason, REFUSED, _INSTRUCTIONS)
 
 
 def _lightener_without_developer(bowl: Bowl) -> BowlProblem | None:
@@ -152,6 +153,12 @@ def _developer_alone(bowl: Bowl) -> BowlProblem | None:
     if bowl.grams_of(*BASE_ROLES) or not bowl.grams_of("developer"):
         return None
     return BowlProblem(Reason("developer-alone"), CAUTION, _PRACTICE)
+
+
+def _developer_in_water(bowl: Bowl) -> BowlProblem | None:
+    if not bowl.grams_of("developer") or not bowl.grams_of("water"):
+        return None
+    return BowlProblem(Reason("developer-in-water"), CAUTION, _PRACTICE)
 
 
 def _strength_unknown(bowl: Bowl) -> BowlProblem | None:

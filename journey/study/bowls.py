@@ -81,6 +81,7 @@ def study_bowls(record: Record) -> tuple[BowlStudy, ...]:
                     entry=visit.key,
                     total_g=bowl.total_g,
                     pure_share=bowl.pure_colour_share,
+                    share_in_water=bowl.share_in_water,
                     ratio=_ratio(bowl),
                     peroxide_percent=bowl.peroxide_percent
                     if bowl.grams_of("developer")

@@ -9,8 +9,8 @@ by `journey.hair.service_rules`, for every service done or planned. Weights: 'st
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from journey.colour.reason import Value
@@ -158,28 +158,28 @@ def _henna(facts: CautionFacts) -> Found:
 
 
 def _bowl_refused(facts: CautionFacts) -> Found:
-    for about, bowl in _bowls(facts.record):
+    for about, service, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity == REFUSED:
-                yield about, {"problem": problem.reason, "source": problem.source}
+                yield about, {"service": service, "problem": problem.reason, "source": problem.source}
 
 
 def _bowl_looked_at(facts: CautionFacts) -> Found:
-    for about, bowl in _bowls(facts.record):
+    for about, service, bowl in _bowls(facts.record):
         for problem in problems_of(facts.record, bowl):
             if problem.severity != REFUSED:
-                yield about, {"problem": problem.reason, "source": problem.source}
+                yield about, {"service": service, "problem": problem.reason, "source": problem.source}
 
 
-def _bowls(record: Record) -> Iterator[tuple[str, Bowl]]:
+def _bowls(record: Record) -> Iterator[tuple[str, str, Bowl]]:
     for visit in _visits(record):
         for service in visit.services:
             if service.bowl is not None:
-                yield visit.key, service.bowl
+                yield visit.key, service.name, service.bowl
     for option in record.journey.options:
         for planned in option.services:
             if planned.bowl is not None:
-                yield option.key, planned.bowl
+                yield option.key, planned.name, planned.bowl
 
 
 def _muddy(facts: CautionFacts) -> Found:
@@ -266,7 +266,21 @@ def study_cautions(facts: CautionFacts) -> tuple[Caution, ...]:
     ]
     order = ("stop", "ask", "mind")
     found += service_cautions(facts)
-    return tuple(sorted(found, key=lambda caution: order.index(caution.weight)))
+    return tuple(sorted(_once(found), key=lambda caution: order.index(caution.weight)))
+
+
+def _once(found: Iterable[Caution]) -> list[Caution]:
+    """What is said alike of several services of one visit or option is said once, and names them all."""
+    alike: dict[object, list[Caution]] = {}
+    for one in found:
+        rest = tuple((name, value) for name, value in one.values.items() if name != "service")
+        alike.setdefault((one.rule, one.weight, one.source, one.about, rest), []).append(one)
+    return [replace(same[0], values=_naming_all(same)) for same in alike.values()]
+
+
+def _naming_all(same: Sequence[Caution]) -> Mapping[str, Value]:
+    services = tuple(dict.fromkeys(str(one.values["service"]) for one in same if "service" in one.values))
+    return {**same[0].values, "service": services} if len(services) > 1 else same[0].values
 
 
 def service_cautions(facts: CautionFacts) -> list[Caution]:

@@ -276,6 +276,7 @@ def _bowl(bowl: BowlStudy, where: Mapping[str, str]) -> Iterator[Finding]:
     kinds: tuple[tuple[str, float | str | Absent, str], ...] = (
         ("total", bowl.total_g, "g"),
         ("pure", bowl.pure_share, "share"),
+        ("in-water", bowl.share_in_water, "share"),
         ("ratio", bowl.ratio, ""),
         ("peroxide", bowl.peroxide_percent, "%"),
         ("left-over", bowl.left_over_g, "g"),

@@ -301,6 +301,7 @@ class BowlStudy:
     entry: str
     total_g: float
     pure_share: float | Absent
+    share_in_water: float | Absent
     ratio: str | Absent
     peroxide_percent: float | Absent
     left_over_g: float | Absent

@@ -102,6 +102,16 @@ def test_rounded_up_to_the_scale():
     assert [one.grams for one in bowl.lines] == [10, 15]
 
 
+def test_a_product_thinned_with_water():
+    """C1 V1 = C2 V2, the dilution formula: 15 g of a product in 75 g are a fifth of its strength."""
+    assert Bowl((line("additive", 15), line("water", 60))).share_in_water == pytest.approx(0.2)
+    assert Bowl((line("remover", 45), line("water", 45))).share_in_water == pytest.approx(0.5)
+    assert Bowl((line("additive", 15),)).share_in_water == Absent("no-water")
+    thinned = Bowl((line("lightener", 20), line("developer", 33, 6), line("water", 11)))
+    assert thinned.share_in_water == Absent("water-thins-the-developer")
+    assert thinned.thinned_developer_percent == pytest.approx(4.5)
+
+
 def test_clean_bowl_has_no_problem():
     """A bowl that is what was said about it is not spoken of."""
     assert codes(tint(), stated_total_g=100, stated_parts=1.5, allowed_parts=(1, 1.5)) == []
@@ -114,11 +124,12 @@ def test_clean_bowl_has_no_problem():
         (tint(), {"stated_total_g": 110}, "sum-mismatch", REFUSED),
         (tint(), {"stated_parts": 2}, "ratio-mismatch", REFUSED),
         (Bowl((line("colour", 5),)), {"stated_parts": 2}, "ratio-without-parts", REFUSED),
-        (tint(), {"allowed_parts": (2, 2)}, "ratio-not-the-one", CAUTION),
+        (tint(), {"allowed_parts": (2, 2)}, "ratio-not-the-one", REFUSED),
         (Bowl((line("lightener", 30),)), {}, "lightener-without-developer", CAUTION),
         (Bowl((line("developer", 30, 6),)), {}, "developer-alone", CAUTION),
         (tint(percent=None), {}, "strength-unknown", CAUTION),
         (tint(percent=20), {}, "strong-bottle", CAUTION),
+        (Bowl((*tint().lines, line("water", 10))), {}, "developer-in-water", CAUTION),
     ],
 )
 def test_problems(bowl, said, code, severity):
@@ -133,8 +144,8 @@ def test_problems(bowl, said, code, severity):
 
 def test_refusals_come_first():
     """Of several problems the refused ones are told first."""
-    problems = bowl_problems(tint(), stated_total_g=110, allowed_parts=(2, 2))
-    assert [problem.severity for problem in problems] == [REFUSED, CAUTION]
+    problems = bowl_problems(tint(percent=None), stated_total_g=110, allowed_parts=(2, 2))
+    assert [problem.severity for problem in problems] == [REFUSED, REFUSED, CAUTION]
 
 
 def test_poured_by_hand():

@@ -143,3 +143,31 @@ def test_a_plan_is_judged_over_the_hair_its_earlier_steps_leave() -> None:
     ]
     assert "demi" not in steps[0].facts.classes_on_hair
     assert "demi" in steps[1].facts.classes_on_hair
+
+
+def test_what_holds_for_several_steps_of_a_plan_is_said_once_with_all_their_names() -> None:
+    """Wet ends that stretch too far stop all three colours of the way back to brown, in one line."""
+    cautions = [one for one in studied_demo().study.cautions if one.about == "back-to-brown"]
+    stretched = [one for one in cautions if one.rule == "stretches-too-far"]
+    assert [one.values["service"] for one in stretched] == [
+        ("Missing warmth put back", "Thinned neutral brown", "Brown again where it has faded")
+    ]
+
+
+def test_the_bowl_mixed_outside_its_instructions_is_refused_and_one_thinned_with_water_looked_at() -> None:
+    """The ratio of the touch-up stops; water in the developer of a plan is only to be looked at."""
+    told = {
+        (one.rule, one.about): one.values["service"]
+        for one in studied_demo().study.cautions
+        if one.rule.startswith("bowl-")
+    }
+    assert told == {
+        ("bowl-refused", "root-touch-up"): "New growth lightened",
+        ("bowl-look-again", "roots-to-violet"): "New growth lightened",
+    }
+    findings = studied_demo().study.findings
+    assert {key: findings[key].value for key in findings if key.endswith(".in-water")} == {
+        "bowl.first-bond-protection.in-water": 0.2,
+        "bowl.root-bond-protection.in-water": 0.2,
+        "bowl.removal.in-water": 0.5,
+    }
