@@ -17,6 +17,8 @@ from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
 
 _GAP: Final = 3
 """Signs that may stand between two digits of one telephone number."""
+_SPACE: Final = r"\s{0,3}"
+"""Bounded, as a text may be nothing but space."""
 _SHORTEST_PHONE: Final = 6
 _ROOTS: Final = frozenset(
     """
@@ -68,14 +70,15 @@ class Stripped:
     @cached_property
     def mail(self) -> str:
         """[at] and [dot] as signs."""
-        text = re.sub(r"\s*[\[({<]\s*(?:at|arroba)\s*[\])}>]\s*", "@", self.lower)
-        return re.sub(r"\s*[\[({<]\s*(?:dot|punto|point)\s*[\])}>]\s*", ".", text)
+        text = re.sub(rf"{_SPACE}[\[({{<]{_SPACE}(?:at|arroba){_SPACE}[\])}}>]{_SPACE}", "@", self.lower)
+        return re.sub(rf"{_SPACE}[\[({{<]{_SPACE}(?:dot|punto|point){_SPACE}[\])}}>]{_SPACE}", ".", text)
 
     @cached_property
     def loose_mail(self) -> str:
         """Also the bare words 'at' and 'dot', which only make sense when the address is known."""
-        text = re.sub(r"\s+(?:at|arroba)\s+", "@", self.mail)
-        return re.sub(r"\s*([@.])\s*", r"\1", re.sub(r"\s+(?:dot|punto)\s+", ".", text))
+        text = re.sub(r"\s{1,3}(?:at|arroba)\s{1,3}", "@", self.mail)
+        text = re.sub(r"\s{1,3}(?:dot|punto)\s{1,3}", ".", text)
+        return re.sub(rf"{_SPACE}([@.]){_SPACE}", r"\1", text)
 
 
 def _as_digits(found: re.Match[str]) -> str:

@@ -225,7 +225,7 @@ class Name:
         dotted = r"\.[ -]?".join(first) + r"\."
         family = "|".join(re.escape(part) for part in self._distinct(3)) or r"(?!)"
         some = f"[{''.join(first)}]"
-        patterns = [rf"(?<!\w){dotted}(?!\w)", rf"(?<!\w)(?:{some}\. ?)+(?i:{family})(?!\w)"]
+        patterns = [rf"(?<!\w){dotted}(?!\w)", rf"(?<!\w)(?:{some}\. ?){{1,6}}(?i:{family})(?!\w)"]
         if len(first) > 3:
             patterns.append(rf"(?<!\w){''.join(first)}(?!\w)")
         return any(re.search(pattern, text.cased) for pattern in patterns)

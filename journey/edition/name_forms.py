@@ -34,6 +34,8 @@ _HOUSE_WORDS: Final = frozenset(
     """.split()  # noqa: SIM905
 )
 _LONG: Final = 7
+_FARTHEST: Final = 40
+"""How far back initials, or the end of the sentence before, are looked for."""
 _BETWEEN: Final = r"[\W_]{0,3}"
 _LEET: Final = str.maketrans("4@3€1!|l05$7+869", "aaeeiiiiosstt" + "bgg")
 _LEET_WORD: Final = re.compile(r"[a-z0-9@$!|+€]{3,}")
@@ -117,9 +119,10 @@ class NameForms:
     def _with_initials(self, text: FoldedText, start: int, end: int) -> tuple[int, int, bool]:
         """Widen a part by its owner's initials: 'A. L. Bello', 'Ana B.'."""
         initials = "".join({part[0] for part in self.parts})
-        before = re.search(rf"(?<![^\W\d_])(?:[{initials}]\.?[\W_]{{0,2}})+$", text.lower[:start])
-        if before and _all_capitals(text.cased[before.start() : start]) and len(self.parts) > 1:
-            return before.start(), end, True
+        near = max(0, start - _FARTHEST)
+        before = re.search(rf"(?<![^\W\d_])(?:[{initials}]\.?[\W_]{{0,2}})+$", text.lower[near:start])
+        if before and _all_capitals(text.cased[near + before.start() : start]) and len(self.parts) > 1:
+            return near + before.start(), end, True
         after = re.match(rf"[ \u00a0,]{{1,2}}[{initials}](?:\.|(?![^\W_]))", text.lower[end:])
         if after and _all_capitals(text.cased[end : end + after.end()]) and len(self.parts) > 1:
             return start, end + after.end(), True
@@ -271,7 +274,7 @@ def _all_capitals(cased: str) -> bool:
 
 
 def _begins_sentence(text: str, at: int) -> bool:
-    before = text[:at].rstrip(" \"'(")
+    before = text[max(0, at - _FARTHEST) : at].rstrip(" \"'(")
     return not before or before[-1] in ".!?:\n"
 
 

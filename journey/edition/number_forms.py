@@ -109,7 +109,7 @@ def checked_number_sightings(text: FoldedText) -> Iterator[Sighting]:
 
 def _with_signs(text: str, start: int, end: int) -> tuple[int, int]:
     """A plus belongs to the number behind it, and a bracket if the number closes it."""
-    before = re.search(r"[+(]*$", text[:start])
+    before = re.search(r"[+(]*$", text[max(0, start - 4) : start])
     signs = before.group() if before else ""
     open_brackets = signs.count("(") - text[start:end].count(")")
     if open_brackets > 0 and text[end : end + 1] != ")":
