@@ -238,13 +238,16 @@ def _finish(task: _Task) -> Outcome:
         strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
         if strange:
             return Outcome(audience=audience, site=None, why_not=strange)
-        report = audit_site(
-            staging,
-            identifiers=task.must_not_appear,
-            fixed_time=FIXED_TIME,
-            allowed_phrases=task.allowed_sentences,
-            photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
-        )
+        try:
+            report = audit_site(
+                staging,
+                identifiers=task.must_not_appear,
+                fixed_time=FIXED_TIME,
+                allowed_phrases=task.allowed_sentences,
+                photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
+            )
+        except NetBrokenError as broken:
+            return _nets_broken(audience, str(broken))
         if report.findings:
             return Outcome(
                 audience=audience,

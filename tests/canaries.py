@@ -52,8 +52,11 @@ def page(body: str = "", *, head: str = "", title: str = "Fourteen weeks") -> st
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n<title>{title}</title>\n'
         f'{head}<link rel="stylesheet" href="style.css">\n</head>\n<body>\n<h1>Coral rose to violet</h1>\n'
-        f"<p>Week 3: 30 g of violet at 1:2 on a level 8 base, 35 min.</p>\n{body}\n</body>\n</html>\n"
+        f"<p>Week 3: 30 g of violet at 1:2 on a level 8 base, 35 min.</p>\n{body}\n{LED_TO}</body>\n</html>\n"
     )
+
+
+LED_TO = '<p><a href="readings.csv">1</a> <a href="calendar.ics">2</a> <img src="chart.svg" alt="roots"></p>\n'
 
 
 def clean_site(folder: Path) -> None:

@@ -240,6 +240,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
         before_now=tuple(
             (when(audience, w), sheets.lock(w, f"Back, {when(audience, w).text}", 10, (560, 700)))
             for w in (0, 7, 14)
+            if client
         ),
         refresh=m.Refresh(
             sentence="The best time to come back is 25 June to 12 July.",

@@ -19,6 +19,7 @@ from journey.site.publish import FIXED_TIME, settle
 from tests.bad_folders import ROWS, compiled
 from tests.canaries import CANARIES, EVERYTHING, OUT_OF_REACH, clean_site, make_site
 from tests.further_canaries import FURTHER, MISSED, Form
+from tests.metadata_canaries import left_in, planted_sites
 from tests.site.test_publish import CHILD
 from tests.small_client import small_client
 from tests.tamed_folders import TAMED, batches
@@ -53,6 +54,15 @@ def _kinds(site: Path) -> set[str]:
     return {
         one.kind for one in audit_site(site, identifiers=EVERYTHING, fixed_time=FIXED_TIME).findings
     }
+
+
+def metadata_left() -> tuple[int, int]:
+    """How many canaries were put into photos of four formats, and how many are in a finished site."""
+    with tempfile.TemporaryDirectory() as place:
+        plant = planted_sites(Path(place))
+        files = [path for path in sorted((Path(place) / "sites").rglob("*")) if path.is_file()]
+        left = {one for path in files for one in left_in(path.read_bytes(), plant)}
+    return len(plant.places), len(left)
 
 
 def bad_folders_refused() -> int:
@@ -96,6 +106,9 @@ def lines(say: Callable[[str], None]) -> Iterator[str]:
     yield f"{'':34}{'tried':>7}{'held':>7}{'not':>6}"
     yield _row("first forms of a name, found", asked, first)
     yield _row("further forms, found", len(FURTHER), len(FURTHER) - len(missed))
+    say("planting metadata")
+    planted, left = metadata_left()
+    yield _row("metadata canaries, gone", planted, planted - left)
     say("compiling bad folders")
     yield _row("bad folders, refused", len(ROWS), bad_folders_refused())
     yield _row("odd but honest folders, compiled", len(TAMED), odd_folders_compiled())

@@ -27,6 +27,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from journey.audit.face_net import Face, FaceNet, face_net_is_installed
+from journey.audit.nets import NetBrokenError
 from journey.audit.print_net import Code, CodeNet, PrintNet, code_net_is_installed, print_net_is_installed
 
 COVER_COLOUR: Final = (119, 119, 119)
@@ -108,10 +109,16 @@ class PhotoNets:
         )
 
     def see(self, data: bytes) -> Sighting:
-        """Everything the nets see in a picture file. The same bytes and nets give the same sighting."""
+        """Everything the nets see in a picture file. The same bytes and nets give the same sighting.
+
+        Raises NetBrokenError when one of them fails, for want of memory perhaps: then nothing was looked at.
+        """
         pixels = _decoded(data)
         with self._one_at_a_time:
-            return self._seen(pixels)
+            try:
+                return self._seen(pixels)
+            except Exception as error:  # each net raises whatever its runtime likes
+                raise NetBrokenError(f"a net failed over a photo ({type(error).__name__})") from error
 
     def _seen(self, pixels: Pixels) -> Sighting:
         # Side by side: each net alone leaves a core idle.

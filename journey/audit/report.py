@@ -25,6 +25,7 @@ from journey.audit.views import View, views_of
 from journey.identifiers import Identifier
 
 _CONSTRUCTION: Final = {"html": page_findings, "svg": drawing_findings, "css": style_findings}
+_FIRST_PAGE: Final = "index.html"
 _SHORTEST_IN_BYTES: Final = 6
 """Shorter values occur in compressed pixels by chance."""
 
@@ -97,12 +98,15 @@ def audit_site(
     found: dict[Finding, None] = {}
     files = 0
     shown: dict[str, bytes] = {}
+    led_to = _LedTo()
     for file in walk(folder, fixed_time=fixed_time):
         files += bool(file.data)
+        led_to.add(file)
         for finding in _findings_of(file, canaries, identifiers):
             found.setdefault(finding)
         if photos is not None and file.data and file.suffix in PICTURES and file.path.startswith(photos.folder):
             shown[file.path] = file.data
+    found.update(dict.fromkeys(led_to.findings()))
     if not files:
         found.setdefault(Finding(".", "folder", "file", "there is no site to look through", ""))
     sightings: dict[str, Sighting] = {}
@@ -137,6 +141,27 @@ def _findings_of(file: FoundFile, canaries: Canaries, identifiers: Sequence[Iden
         yield from _byte_findings(file.data, shown, identifiers)
     if file.suffix in TEXTS and file.data:
         yield from _text_findings(file, shown, canaries)
+
+
+class _LedTo:
+    """Whether a page or a style sheet names each file: what nobody is shown has no reason to leave."""
+
+    def __init__(self) -> None:
+        self._paths: list[str] = []
+        self._named: list[bytes] = []
+
+    def add(self, file: FoundFile) -> None:
+        if file.data and file.path != _FIRST_PAGE:
+            self._paths.append(file.path)
+        if file.suffix in ("html", "css"):
+            self._named.append(file.data)
+
+    def findings(self) -> Iterator[Finding]:
+        named = b"\n".join(self._named)
+        lost = [path for path in self._paths if path.encode("utf-8", "surrogateescape") not in named]
+        if lost:
+            # By number: a name might be what was hidden.
+            yield Finding(".", "folder", "construction", f"{len(lost)} files that no page leads to", "")
 
 
 def _photo_findings(

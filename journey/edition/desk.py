@@ -55,6 +55,10 @@ class Desk:
         return self.audience is Audience.CLIENT
 
     @property
+    def is_class(self) -> bool:
+        return self.audience is Audience.CLASS
+
+    @property
     def is_archive(self) -> bool:
         return self.audience is Audience.ARCHIVE
 

@@ -152,7 +152,13 @@ def _words(desk: Desk, entry: Visit | CheckIn) -> str:
 
 
 def _pictures(desk: Desk, entry: Visit | CheckIn) -> tuple[Picture, ...]:
-    """Whole photos that may be shown; magnified ones have a figure of their own."""
+    """Whole photos that may be shown; magnified ones have a figure of their own.
+
+    A class gets the hair around each patch and no whole photo: its page shows none, and what no page shows
+    does not leave.
+    """
+    if desk.is_class:
+        return ()
     allowed = [photo for photo in entry.photos if desk.may_show(photo) and photo.magnified is None]
     if desk.is_client:
         allowed = sorted(allowed, key=lambda photo: _STAGE_ORDER.index(photo.moment))[:2]
@@ -283,7 +289,12 @@ def _condition_facts(desk: Desk, visit: Visit) -> list[Fact]:
 
 
 def before_and_now(desk: Desk) -> tuple[tuple[When, Picture], ...]:
-    """The same view over time, one photo a day: the view that was taken most often of those that may be shown."""
+    """The same view over time, one photo a day: the view that was taken most often of those that may be shown.
+
+    On the client's page alone.
+    """
+    if not desk.is_client:
+        return ()
     shown = [
         (entry, photo)
         for entry in entries_in_order(desk.record.journey)

@@ -10,7 +10,9 @@ from journey.study.model import AfarComparison, FibreStudy, Lab
 
 
 def fibre_figures(desk: Desk) -> tuple[FibreFigure, ...]:
-    """One per magnified photo that may be shown."""
+    """One per magnified photo that may be shown; the client's page has none."""
+    if desk.is_client:
+        return ()
     return tuple(
         _figure(desk, study) for study in desk.study.fibres if desk.may_show(desk.photo(study.photo)[1])
     )

@@ -122,9 +122,12 @@ def to_srgb_by_matrix(image: Image.Image, profile: MatrixProfile) -> Image.Image
 
 
 def littlecms_space(icc: bytes) -> str | None:
-    """The kind of colour a profile speaks of ('RGB', 'CMYK', ...); None if LittleCMS can not read it."""
+    """The kind of colour a profile speaks of ('RGB', 'CMYK', ...); None if LittleCMS can make nothing of it."""
     try:
-        return str(ImageCms.ImageCmsProfile(io.BytesIO(icc)).profile.xcolor_space).strip()
+        space = str(ImageCms.ImageCmsProfile(io.BytesIO(icc)).profile.xcolor_space).strip()
+        if space in ("RGB", "CMYK"):
+            _transform(icc, space)
+        return space
     except (OSError, ValueError, ImageCms.PyCMSError):
         return None
 

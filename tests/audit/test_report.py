@@ -178,7 +178,17 @@ def test_files_that_can_not_be_looked_through_are_findings(tmp_path: Path) -> No
         ("out.html", "a link, pipe or device"),
         ("out.html", "a time that tells when somebody was at work"),
         ("Two words.html", "a name that is not in plain small letters and digits"),
+        (".", "3 files that no page leads to"),
     }
+
+
+def test_a_picture_no_page_shows_does_not_leave(tmp_path: Path) -> None:
+    """It could be fetched by whoever guesses p02; told by number, as its name might be what was hidden."""
+    clean_site(tmp_path)
+    (tmp_path / "pictures" / "p02.jpg").write_bytes(picture("JPEG"))
+    settle(tmp_path)
+    (finding,) = audited(tmp_path).findings
+    assert finding.form == "1 files that no page leads to"
 
 
 def settle_all_but_links(folder: Path) -> None:
@@ -193,8 +203,9 @@ def test_a_whole_site_takes_seconds(tmp_path: Path) -> None:
     """60 files and 3 MB, with a page of 200 KB: within 3 seconds of one processor."""
     clean_site(tmp_path)
     body = TRADE_PAGE.partition("<body>")[2].partition("</body>")[0]
-    write(tmp_path, "index.html", page(body * 300))
     photo = picture("JPEG")
+    shown = "".join(f'<img src="pictures/p{number:02}-480.jpg" alt="">' for number in range(55))
+    write(tmp_path, "index.html", page(body * 300 + shown))
     for number in range(55):
         (tmp_path / "pictures" / f"p{number:02}-480.jpg").write_bytes(photo)
     settle(tmp_path)

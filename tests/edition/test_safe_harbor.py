@@ -107,10 +107,10 @@ def test_a_photo_nobody_looked_at_stays_out() -> None:
 
 
 def test_a_photo_of_a_rare_trait_stays_out_until_somebody_decides() -> None:
-    """The same photo goes when it shows nothing rare."""
-    record, key = studied_demo().record, "coral-rose-three-quarter-after"
-    assert not _shown(_class_edition(record), key)
-    assert _shown(_class_edition(_with_photo(record, key, shows=())), key)
+    """No part of it goes; the same photo goes when it shows nothing rare."""
+    record, key = studied_demo().record, "coral-rose-back-after"
+    assert _shown(_class_edition(record), key)
+    assert not _shown(_class_edition(_with_photo(record, key, shows=("swallow",))), key)
 
 
 def test_a_rare_trait_is_said_only_where_somebody_decided() -> None:
