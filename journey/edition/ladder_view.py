@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from journey.colour.spaces import lab_to_hex
 from journey.edition.desk import Desk
 from journey.edition.model import Cell, LadderFigure, LadderStep, Table
-from journey.hair.level import UNDERTONES, assumed_lab, levels_to_lift, session_steps
-from journey.study.lifting import TURNS_DELTA_E
+from journey.hair.level import UNDERTONES, levels_to_lift, session_steps
+from journey.study.assumed import level_lab
 from journey.study.model import LiftStudy, Shade
 
 
@@ -57,7 +57,7 @@ def _step(desk: Desk, lift: LiftStudy, level: int) -> LadderStep:
         marks.append(desk.words.say("ladder.mark.lifted"))
     return LadderStep(
         level=level,
-        hex=lab_to_hex(assumed_lab(level, lightened=True)).text,
+        hex=_lightened_hex(desk, level),
         undertone=desk.words.say(f"undertone.{tone.name}"),
         neutraliser=desk.words.say(f"hue.name.{tone.neutraliser}"),
         mark=desk.words.listing(marks),
@@ -100,11 +100,15 @@ def levels_table(desk: Desk) -> Table | None:
     )
 
 
+def _lightened_hex(desk: Desk, level: int) -> str:
+    return lab_to_hex(level_lab(desk.record.salon.assumptions, level, lightened=True)).text
+
+
 def _level_row(desk: Desk, target: int, starts: Sequence[float], step: float) -> tuple[Cell, ...]:
     words, tone = desk.words, UNDERTONES[target - 1]
     cells = [
         Cell(text=str(target), number=True),
-        Cell(text=words.say(f"undertone.{tone.name}"), hex=lab_to_hex(assumed_lab(target, lightened=True)).text),
+        Cell(text=words.say(f"undertone.{tone.name}"), hex=_lightened_hex(desk, target)),
         Cell(text=words.say(f"hue.name.{tone.neutraliser}")),
     ]
     for start in starts:
@@ -144,7 +148,7 @@ def _turn(desk: Desk, shade: Shade) -> str:
 
 
 def _table(desk: Desk, lift: LiftStudy) -> Table:
-    words = desk.words
+    words, turns = desk.words, desk.record.salon.assumptions.turns_beyond
     shades = sorted((*lift.shows_true, *lift.turns), key=lambda one: one.delta_e)
     return Table(
         key="shades",
@@ -158,7 +162,7 @@ def _table(desk: Desk, lift: LiftStudy) -> Table:
                 Cell(text=desk.colour(one.swatch_lab), hex=lab_to_hex(one.swatch_lab).text),
                 Cell(text=desk.colour(one.lab), hex=lab_to_hex(one.lab).text),
                 Cell(text=words.number(one.delta_e, 0), number=True),
-                Cell(text=words.say("ladder.holds" if one.delta_e <= TURNS_DELTA_E else "ladder.changes")),
+                Cell(text=words.say("ladder.holds" if one.delta_e <= turns else "ladder.changes")),
             )
             for one in shades
         ),

@@ -44,6 +44,8 @@ def bowl_problems(
     stated_parts: float | None = None,
     allowed_parts: tuple[float, float] | None = None,
     stated_developer_percent: float | None = None,
+    ratio_tolerance: float = RATIO_TOLERANCE,
+    sum_tolerance_g: float = SUM_TOLERANCE_G,
 ) -> tuple[BowlProblem, ...]:
     """Every problem of a bowl at once, gravest first.
 
@@ -53,11 +55,11 @@ def bowl_problems(
     """
     found = (
         _over_the_limit(bowl),
-        _sum_mismatch(bowl, stated_total_g),
+        _sum_mismatch(bowl, stated_total_g, sum_tolerance_g),
         _strength_out_of_reach(bowl, stated_developer_percent),
-        _strength_mismatch(bowl, stated_developer_percent),
-        _ratio_mismatch(bowl, stated_parts),
-        _ratio_not_allowed(bowl, allowed_parts),
+        _strength_mismatch(bowl, stated_developer_percent, ratio_tolerance),
+        _ratio_mismatch(bowl, stated_parts, ratio_tolerance),
+        _ratio_not_allowed(bowl, allowed_parts, ratio_tolerance),
         _lightener_without_developer(bowl),
         _developer_alone(bowl),
         _strength_unknown(bowl),
@@ -91,8 +93,8 @@ def _strong_bottle(bowl: Bowl) -> BowlProblem | None:
     return BowlProblem(reason, CAUTION, _LAW)
 
 
-def _sum_mismatch(bowl: Bowl, stated_total_g: float | None) -> BowlProblem | None:
-    if stated_total_g is None or abs(stated_total_g - bowl.total_g) <= SUM_TOLERANCE_G:
+def _sum_mismatch(bowl: Bowl, stated_total_g: float | None, tolerance_g: float) -> BowlProblem | None:
+    if stated_total_g is None or abs(stated_total_g - bowl.total_g) <= tolerance_g:
         return None
     reason = Reason("sum-mismatch", total=bowl.total_g, stated=stated_total_g)
     return BowlProblem(reason, REFUSED, _ARITHMETIC)
@@ -107,33 +109,35 @@ def _strength_out_of_reach(bowl: Bowl, stated: float | None) -> BowlProblem | No
     return BowlProblem(reason, REFUSED, _ARITHMETIC)
 
 
-def _strength_mismatch(bowl: Bowl, stated: float | None) -> BowlProblem | None:
+def _strength_mismatch(bowl: Bowl, stated: float | None, tolerance: float) -> BowlProblem | None:
     got = bowl.thinned_developer_percent
     if stated is None or isinstance(got, Absent) or _strength_out_of_reach(bowl, stated):
         return None
-    if abs(got - stated) <= RATIO_TOLERANCE * stated:
+    if abs(got - stated) <= tolerance * stated:
         return None
     return BowlProblem(Reason("strength-mismatch", percent=got, stated=stated), REFUSED, _ARITHMETIC)
 
 
-def _ratio_mismatch(bowl: Bowl, stated_parts: float | None) -> BowlProblem | None:
+def _ratio_mismatch(bowl: Bowl, stated_parts: float | None, tolerance: float) -> BowlProblem | None:
     if stated_parts is None:
         return None
     parts = bowl.developer_parts
     if isinstance(parts, Absent):
         reason = Reason("ratio-without-parts", stated=stated_parts, why=parts)
         return BowlProblem(reason, REFUSED, _ARITHMETIC)
-    if abs(parts - stated_parts) <= RATIO_TOLERANCE * stated_parts:
+    if abs(parts - stated_parts) <= tolerance * stated_parts:
         return None
     return BowlProblem(Reason("ratio-mismatch", parts=parts, stated=stated_parts), REFUSED, _ARITHMETIC)
 
 
-def _ratio_not_allowed(bowl: Bowl, allowed: tuple[float, float] | None) -> BowlProblem | None:
+def _ratio_not_allowed(
+    bowl: Bowl, allowed: tuple[float, float] | None, tolerance: float
+) -> BowlProblem | None:
     parts = bowl.developer_parts
     if allowed is None or isinstance(parts, Absent):
         return None
     least, most = allowed
-    if least * (1 - RATIO_TOLERANCE) <= parts <= most * (1 + RATIO_TOLERANCE):
+    if least * (1 - tolerance) <= parts <= most * (1 + tolerance):
         return None
     reason = (
         Reason("ratio-not-allowed", parts=parts, least=least, most=most)

@@ -28,6 +28,18 @@ MECHANICS = "keratin mechanics: post-yield beyond about 30 % (J. Cosmet. Sci.; w
 PRACTICE = "common practice, no source"
 
 
+@dataclass(frozen=True, slots=True)
+class StretchLimits:
+    """By how much wet hair should give, and what is a change of it; per cent of its length."""
+
+    most_percent: float = MOST_WET_STRETCH_PERCENT
+    least_percent: float = LEAST_WET_STRETCH_PERCENT
+    notable_percent: float = NOTABLE_CHANGE_PERCENT
+
+
+USUAL_LIMITS = StretchLimits()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ConditionNote:
     """What was felt on one band of one zone; each value ``None`` when nobody noted it."""
@@ -44,11 +56,10 @@ class ConditionNote:
         if self.porosity is not None and self.porosity not in POROSITIES:
             raise ValueError(f"{self.porosity!r} is no porosity; write {', '.join(POROSITIES)}")
 
-    @property
-    def is_weakened(self) -> bool:
+    def is_weakened(self, limits: StretchLimits = USUAL_LIMITS) -> bool:
         """Whether what was noted speaks against lightener or developer now."""
         stretch = self.elasticity_wet_percent
-        return self.springs_back is False or (stretch is not None and stretch > MOST_WET_STRETCH_PERCENT)
+        return self.springs_back is False or (stretch is not None and stretch > limits.most_percent)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +75,7 @@ class ConditionAdvice:
 
 
 def condition_advice(
-    before: ConditionNote | None, after: ConditionNote | None
+    before: ConditionNote | None, after: ConditionNote | None, limits: StretchLimits = USUAL_LIMITS
 ) -> tuple[ConditionAdvice, ...]:
     """What the notes of one place say, gravest first; empty when nothing was noted or nothing is amiss.
 
@@ -73,20 +84,20 @@ def condition_advice(
     now = after if after is not None else before
     if now is None:
         return ()
-    found = [*_of_stretch(now), *_of_porosity(now)]
+    found = [*_of_stretch(now, limits), *_of_porosity(now)]
     if before is not None and after is not None:
-        found += _of_change(before, after)
+        found += _of_change(before, after, limits)
     return tuple(found)
 
 
-def _of_stretch(note: ConditionNote) -> list[ConditionAdvice]:
+def _of_stretch(note: ConditionNote, limits: StretchLimits) -> list[ConditionAdvice]:
     stretch = note.elasticity_wet_percent
-    if stretch is not None and stretch > MOST_WET_STRETCH_PERCENT:
-        reason = Reason("let-it-rest", percent=stretch, limit=MOST_WET_STRETCH_PERCENT)
+    if stretch is not None and stretch > limits.most_percent:
+        reason = Reason("let-it-rest", percent=stretch, limit=limits.most_percent)
         return [ConditionAdvice(reason, MECHANICS)]
-    if note.is_weakened:
+    if note.is_weakened(limits):
         return [ConditionAdvice(Reason("does-not-spring-back"), MECHANICS)]
-    if stretch is not None and stretch < LEAST_WET_STRETCH_PERCENT:
+    if stretch is not None and stretch < limits.least_percent:
         return [ConditionAdvice(Reason("stiff-when-wet", percent=stretch), PRACTICE)]
     return []
 
@@ -99,10 +110,10 @@ def _of_porosity(note: ConditionNote) -> list[ConditionAdvice]:
     return []
 
 
-def _of_change(before: ConditionNote, after: ConditionNote) -> list[ConditionAdvice]:
+def _of_change(before: ConditionNote, after: ConditionNote, limits: StretchLimits) -> list[ConditionAdvice]:
     advice = []
     was, now = before.elasticity_wet_percent, after.elasticity_wet_percent
-    if was is not None and now is not None and now - was >= NOTABLE_CHANGE_PERCENT:
+    if was is not None and now is not None and now - was >= limits.notable_percent:
         advice.append(ConditionAdvice(Reason("lost-hold", was=was, now=now), PRACTICE))
     if (
         before.porosity

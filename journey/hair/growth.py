@@ -32,6 +32,9 @@ RULER_SD_CM = 0.1
 START_SD_CM = 0.1
 """Assumption: how near to the scalp the colour was laid on the day growth is counted from."""
 
+OWN_RATE_SD_MM_PER_DAY = 0.02
+"""Assumption: how sure a rate is that the stylist wrote down herself."""
+
 FASTEST_MM_PER_DAY = 1.2
 """36 mm a month, the upper end of the range 0.6-3.6 cm a month given by Harkey (1993): above it the
 reading, not the hair, is wrong."""
@@ -111,17 +114,23 @@ class RulerReading:
     since_day: float
 
 
-def rate_from_rulers(readings: Iterable[RulerReading], default: GrowthRate = DEFAULT_RATE) -> GrowthRate:
+def rate_from_rulers(
+    readings: Iterable[RulerReading],
+    default: GrowthRate = DEFAULT_RATE,
+    *,
+    ruler_sd_cm: float = RULER_SD_CM,
+    start_sd_cm: float = START_SD_CM,
+) -> GrowthRate:
     """The rate her own rulers give, weighed against ``default`` by how much each knows.
 
-    Each reading is a rate with the spread of its two ends, ``sqrt(RULER_SD² + START_SD²) / days``; readings
+    Each reading is a rate with the spread of its two ends, ``sqrt(ruler² + start²) / days``; readings
     and default are averaged with weights 1/spread² (the normal conjugate update with known variances,
     e.g. Gelman et al., Bayesian Data Analysis, 3rd ed., eq. 2.12).  Readings are taken as independent;
     several counted from one day share the error of that day, so they count for a little too much.
 
     Raises ``ValueError`` for a reading no hair can give.
     """
-    reading_sd_mm = 10 * math.hypot(RULER_SD_CM, START_SD_CM)
+    reading_sd_mm = 10 * math.hypot(ruler_sd_cm, start_sd_cm)
     weights, weighted = [], []
     if default.sd_mm_per_day == 0:
         return default

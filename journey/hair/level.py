@@ -11,7 +11,9 @@ Japan 1-20): a level from elsewhere is converted by a person, not by the tool.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -102,17 +104,23 @@ def check_level(level: float) -> float:
     return level
 
 
-def assumed_lab(level: float, *, lightened: bool) -> FloatArray:
+def assumed_lab(
+    level: float, *, lightened: bool, known: Mapping[int, ArrayLike] = MappingProxyType({})
+) -> FloatArray:
     """Assumed CIELAB, shape (3,), of bare hair at a level; halves lie midway between their neighbours.
+
+    ``known`` holds the CIELAB (3,) of levels whose colour somebody has read.
 
     >>> assumed_lab(8.5, lightened=True).tolist()
     [62.5, 8.25, 34.5]
     """
     table = np.array(LIGHTENED_LAB if lightened else NATURAL_LAB)
+    for step, lab in known.items():
+        table[round(check_level(step)) - 1] = lab
     below = min(math.floor(check_level(level)), LIGHTEST - 1)
     near, far = table[below - 1], table[below]
-    lab: FloatArray = near + (level - below) * (far - near)
-    return lab
+    found: FloatArray = near + (level - below) * (far - near)
+    return found
 
 
 def level_seen(lab: ArrayLike, *, lightened: bool = True) -> float:

@@ -92,10 +92,12 @@ def _beyond_the_developer(layers: Layers, target_level: float, volumes: float) -
     return []
 
 
-def base_shows_through(level: float, *, wanted_clear: bool) -> Obstacle | None:
+def base_shows_through(
+    level: float, *, wanted_clear: bool, clean_base: float = CLEAN_BASE_LEVEL
+) -> Obstacle | None:
     """What stands against a clear or pastel hue on this level; ``None`` when nothing does."""
-    if not wanted_clear or level >= CLEAN_BASE_LEVEL:
+    if not wanted_clear or level >= clean_base:
         return None
     tone = undertone_at(level)
-    values: Said = {"level": level, "undertone": tone.name, "wanted": CLEAN_BASE_LEVEL, "hue": tone.neutraliser}
+    values: Said = {"level": level, "undertone": tone.name, "wanted": clean_base, "hue": tone.neutraliser}
     return Obstacle("undertone-shows", values, "neutralise-or-lighten")

@@ -146,15 +146,17 @@ def shares_left(done: Sequence[Removal]) -> tuple[float, ...]:
     return tuple(sum(step.left_after for step in one.steps) / before if before else 0.0 for one in done)
 
 
-def spread_of(leaves: float) -> tuple[float, float, float]:
-    """Share left where the remover does little, what is expected, and much.
+def spread_of(
+    leaves: float, effect: tuple[float, float, float] = REMOVER_EFFECT
+) -> tuple[float, float, float]:
+    """Share left where the remover does little, what is expected, and much (``effect``, see there).
 
     >>> [round(share, 2) for share in spread_of(0.3)]
     [0.49, 0.3, 0.19]
     """
     if not 0 <= leaves <= 1:
         raise ValueError(f"a removal leaves a share from 0 to 1, not {leaves!r}")
-    little, expected, much = (leaves**effect for effect in REMOVER_EFFECT)
+    little, expected, much = (leaves**one for one in effect)
     return little, expected, much
 
 
@@ -226,6 +228,7 @@ def way_on(
     colour_may_stay: bool = False,
     weakened: bool = False,
     remaining: Remaining = unwashed,
+    stain: float = THIN_SHARE,
 ) -> Way:
     """Remover, lightener, or neither: the gentlest step that brings this hair nearer to what is wanted.
 
@@ -234,7 +237,7 @@ def way_on(
     """
     if weakened:
         return Way(REST, Reason("way-weakened"))
-    thick = [coat for coat in layers.standing(remaining) if coat.share * remaining(coat) > THIN_SHARE]
+    thick = [coat for coat in layers.standing(remaining) if coat.share * remaining(coat) > stain]
     lift = wanted_level > layers.level
     if thick and (lift or not colour_may_stay):
         return _clear_the_way(layers, thick, lift)

@@ -92,6 +92,10 @@ class ServiceFacts:
     added_hair: bool = False
     """Whether extensions are in on the zone."""
     safe_step_levels: float = SAFE_STEP_LEVELS
+    most_wet_stretch_percent: float = MOST_WET_STRETCH_PERCENT
+    off_scalp_volumes: float = OFF_SCALP_VOLUMES
+    widest_section_cm: float = SATURATION_SECTION_CM
+    usual_minutes: tuple[float, float] = USUAL_MINUTES
 
     def __post_init__(self) -> None:
         if self.kind not in SERVICE_KINDS:
@@ -135,9 +139,9 @@ def objections(facts: ServiceFacts) -> tuple[Objection, ...]:
 def _stretches_too_far(facts: ServiceFacts) -> Values | None:
     stretch = facts.elasticity_wet_percent
     acts = facts.kind in ("lighten", "permanent") or facts.has_developer
-    if not acts or stretch is None or stretch <= MOST_WET_STRETCH_PERCENT:
+    if not acts or stretch is None or stretch <= facts.most_wet_stretch_percent:
         return None
-    return {"percent": stretch, "limit": MOST_WET_STRETCH_PERCENT}
+    return {"percent": stretch, "limit": facts.most_wet_stretch_percent}
 
 
 # --------------------------------------------------------------------------------- lightener
@@ -171,9 +175,9 @@ def _safe_step(facts: ServiceFacts) -> Values | None:
 
 
 def _strong_on_scalp(facts: ServiceFacts) -> Values | None:
-    if not facts.reaches_scalp or facts.volumes is None or facts.volumes <= OFF_SCALP_VOLUMES:
+    if not facts.reaches_scalp or facts.volumes is None or facts.volumes <= facts.off_scalp_volumes:
         return None
-    return {"volumes": facts.volumes, "limit": OFF_SCALP_VOLUMES}
+    return {"volumes": facts.volumes, "limit": facts.off_scalp_volumes}
 
 
 # ----------------------------------------------------------------------------------- colour
@@ -275,7 +279,7 @@ def _usual_parts(facts: ServiceFacts) -> Values | None:
 def _usual_minutes(facts: ServiceFacts) -> Values | None:
     if facts.kind not in ("permanent", "demi", "lighten") or facts.minutes is None:
         return None
-    least, most = USUAL_MINUTES
+    least, most = facts.usual_minutes
     if facts.minutes <= most and (facts.kind == "lighten" or facts.minutes >= least):
         return None  # lightener is rinsed when the level is there, however soon
     return {"minutes": facts.minutes, "least": least, "most": most}
@@ -283,9 +287,9 @@ def _usual_minutes(facts: ServiceFacts) -> Values | None:
 
 def _sections(facts: ServiceFacts) -> Values | None:
     width = facts.section_width_cm
-    if facts.kind == "colour removal" or width is None or width <= SATURATION_SECTION_CM + 0.05:
+    if facts.kind == "colour removal" or width is None or width <= facts.widest_section_cm + 0.05:
         return None
-    return {"cm": width, "limit": SATURATION_SECTION_CM}
+    return {"cm": width, "limit": facts.widest_section_cm}
 
 
 def _cross_check(facts: ServiceFacts) -> Values | None:

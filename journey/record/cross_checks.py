@@ -32,6 +32,7 @@ CHECKS: tuple[Check, ...] = (
     people.photographers_are_others,
     products.products_fit_roles,
     products.refresh_shares_in_order,
+    products.assumptions_make_sense,
     services.fields_fit_kinds,
     services.kinds_are_complete,
     services.extensions_in_before_out,

@@ -15,6 +15,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from journey.record.assumptions import Assumptions, ClassFade, LevelColour
 from journey.record.consent_model import (
     HERSELF,
     Consent,
@@ -52,12 +53,14 @@ from journey.record.salon_model import Product, Salon, Stylist, SwatchColour
 
 __all__ = [
     "HERSELF",
+    "Assumptions",
     "Audience",
     "Bowl",
     "BowlLine",
     "CareOverride",
     "Chart",
     "CheckIn",
+    "ClassFade",
     "ColourClass",
     "Condition",
     "Consent",
@@ -67,6 +70,7 @@ __all__ = [
     "HeatHabit",
     "Identity",
     "Journey",
+    "LevelColour",
     "LevelSeen",
     "Magnified",
     "Neutral",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from journey.record.assumptions import Assumptions
 from journey.record.fields import (
     Currency,
     Hex,
@@ -92,3 +93,5 @@ class Salon(Part):
     """Remaining share below which the colour has gone thin."""
     removal_leaves: Share = 0.3
     """Share of a colour that one removal usually leaves, where no photo has shown it."""
+    assumptions: Assumptions = Assumptions()
+    """All else that is taken for granted until this salon knows better."""

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from journey.hair.absent import Absent
+from journey.record.assumptions import Assumptions
 from journey.record.model import CareOverride, Journey
 from journey.study.model import Advice, Fade, RefreshStudy
 
@@ -19,11 +20,6 @@ LIGHT_STUDY = "PMID 16538296: light fades dyed hair more than washing does, ligh
 WATER_STUDY = "J. Cosmet. Sci. 59(4), p. 366: water itself and the first shampoo take much of the colour"
 ALKALINE_STUDY = "doi 10.1186/s40691-022-00326-4: an alkaline shampoo takes the most colour"
 
-HOT_TOOL_C = 180.0
-"""Assumption: above this a tool is called hot."""
-MUCH_SUN_HOURS = 3.0
-FRESH_DAYS = 10
-"""For this long a direct colour still rubs off on fabric."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +27,7 @@ class CareFacts:
     """What the rules look at."""
 
     journey: Journey
+    assumed: Assumptions
     fade: Fade | None
     """The colour on the leading place now."""
     refresh: RefreshStudy | Absent
@@ -81,9 +78,9 @@ def _first_wash(facts: CareFacts) -> Advice | None:
 
 def _heat(facts: CareFacts) -> Advice | None:
     heat = facts.journey.hair.heat
-    if heat is None or heat.temperature is None or heat.temperature.celsius <= HOT_TOOL_C:
+    if heat is None or heat.temperature is None or heat.temperature.celsius <= facts.assumed.hot_tool_celsius:
         return None
-    return _advice("less-heat", tool=heat.tool, limit=HOT_TOOL_C, now=heat.temperature.celsius)
+    return _advice("less-heat", tool=heat.tool, limit=facts.assumed.hot_tool_celsius, now=heat.temperature.celsius)
 
 
 def _pool(facts: CareFacts) -> Advice | None:
@@ -91,7 +88,7 @@ def _pool(facts: CareFacts) -> Advice | None:
 
 
 def _sun(facts: CareFacts) -> Advice | None:
-    return _advice("hat") if facts.journey.hair.sun_hours_a_week >= MUCH_SUN_HOURS else None
+    return _advice("hat") if facts.journey.hair.sun_hours_a_week >= facts.assumed.much_sun_hours else None
 
 
 def _hard_water(facts: CareFacts) -> Advice | None:
@@ -106,7 +103,8 @@ def _rubs_off(facts: CareFacts) -> Advice | None:
     """Fresh direct colour on a pillow."""
     if not facts.is_direct or facts.fade is None:
         return None
-    return _advice("dark-towel") if (facts.as_of - facts.fade.applied).days <= FRESH_DAYS else None
+    days = (facts.as_of - facts.fade.applied).days
+    return _advice("dark-towel") if days <= facts.assumed.rubs_off_days else None
 
 
 def _stop_when_sore(_facts: CareFacts) -> Advice | None:

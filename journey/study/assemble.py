@@ -54,7 +54,7 @@ def study_record(
     rate = growth_rate(record)
     spread = grow_across(record, rate)
     grown = tuple(one.expected for one in spread)
-    bases = Bases(readings, {one.zone.key: one for one in grown}, start)
+    bases = Bases(readings, {one.zone.key: one for one in grown}, start, record.salon.assumptions)
     fades = fit_fades(record, readings, grown, bases, washes, as_of)
     leading = leading_place(record, readings, fades)
     changes = study_changes(readings, fades)
@@ -71,7 +71,7 @@ def study_record(
     removing = removal_facts(record, grown, colours, bases, checks, as_of)
     removals = study_removals(removing)
     options = study_options(record, fades, judged, bases, washes, removing)
-    care = CareFacts(record.journey, latest_fade(fades, leading), refresh, as_of)
+    care = CareFacts(record.journey, record.salon.assumptions, latest_fade(fades, leading), refresh, as_of)
     return Study(
         as_of=as_of,
         start=start,

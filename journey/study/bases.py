@@ -11,17 +11,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from journey.colour.reason import Reason
-from journey.hair.level import assumed_lab
 from journey.hair.strand import Strand
+from journey.record.assumptions import Assumptions
 from journey.record.band import Band
+from journey.study.assumed import level_lab
 from journey.study.growing import Grown, act_band
 from journey.study.model import Lab, Place, Reading
-
-ASSUMED_LEVEL_ERROR = 6.0
-"""Assumption: mean CIEDE2000 between one person's hair at a level and the usual colour of that level."""
-
-OTHER_ZONE_ERROR = 2.0
-"""Assumption: what borrowing the base from another zone adds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +39,7 @@ class Bases:
     readings: Sequence[Reading]
     zones: dict[str, Grown]
     start: date
+    assumed: Assumptions
 
     def under(self, place: Place, day: date) -> Base:
         """The hair under all coats of a place on a day."""
@@ -60,11 +56,11 @@ class Bases:
         )
         if borrowed is not None:
             base = _read(borrowed, Reason("base-borrowed", zone=borrowed.place.zone))
-            return Base(base.lab, base.source, base.mean_error + OTHER_ZONE_ERROR, base.reading)
+            return Base(base.lab, base.source, base.mean_error + self.assumed.other_zone_error, base.reading)
         return Base(
-            assumed_lab(lifted, lightened=True),
+            level_lab(self.assumed, lifted, lightened=True),
             Reason("base-assumed-lightened", level=lifted),
-            ASSUMED_LEVEL_ERROR,
+            self.assumed.level_error,
         )
 
     def natural(self, place: Place) -> Base:
@@ -86,7 +82,9 @@ class Bases:
             else next(iter(self.zones.values())).today.natural_level
         )
         return Base(
-            assumed_lab(level, lightened=False), Reason("base-assumed-natural", level=level), ASSUMED_LEVEL_ERROR
+            level_lab(self.assumed, level, lightened=False),
+            Reason("base-assumed-natural", level=level),
+            self.assumed.level_error,
         )
 
     def lifted_level(self, place: Place, day: date) -> float | None:

@@ -63,6 +63,8 @@ def problems_of(record: Record, written: WrittenBowl) -> tuple[BowlProblem, ...]
         stated_developer_percent=None
         if written.developer_strength is None
         else written.developer_strength.percent,
+        ratio_tolerance=record.salon.assumptions.ratio_tolerance,
+        sum_tolerance_g=record.salon.assumptions.sum_tolerance_g,
     )
 
 

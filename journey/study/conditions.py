@@ -6,24 +6,26 @@ It decides which notes belong together: those on one zone and band at one visit.
 
 from __future__ import annotations
 
-from journey.hair.condition import ConditionNote, condition_advice
+from journey.hair.condition import ConditionNote, StretchLimits, condition_advice
 from journey.record.model import Condition, Record, Visit
+from journey.study.assumed import stretch_limits
 from journey.study.model import ConditionStudy, Place
 
 
 def study_conditions(record: Record) -> tuple[ConditionStudy, ...]:
     """One per visit, zone and band that was felt, in the order written."""
     visits = sorted(record.journey.visits, key=lambda one: one.date)
-    return tuple(one for visit in visits for one in _of_visit(visit))
+    limits = stretch_limits(record.salon.assumptions)
+    return tuple(one for visit in visits for one in _of_visit(visit, limits))
 
 
-def _of_visit(visit: Visit) -> list[ConditionStudy]:
+def _of_visit(visit: Visit, limits: StretchLimits) -> list[ConditionStudy]:
     places = dict.fromkeys(Place(one.zone, str(one.band)) for one in visit.conditions)
     return [
         ConditionStudy(
             entry=visit.key,
             place=place,
-            advice=condition_advice(_note(visit, place, "before"), _note(visit, place, "after")),
+            advice=condition_advice(_note(visit, place, "before"), _note(visit, place, "after"), limits),
         )
         for place in places
     ]

@@ -15,11 +15,12 @@ from journey.colour.fade_path import FadePath, NoFadePathError
 from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.fade import FadePosterior, fit_fade, prior_from_posteriors
-from journey.hair.fade_prior import PRIORS, ColourClass, FadePrior
+from journey.hair.fade_prior import ColourClass, FadePrior
 from journey.hair.interval import Interval
 from journey.hair.read_share import read_share
 from journey.hair.wash_calendar import WashCalendar
 from journey.record.model import Record, Service, Visit
+from journey.study.assumed import fade_prior
 from journey.study.bases import Bases
 from journey.study.growing import CHANGES_COLOUR, COLOURING, Grown, colour_class, reaches
 from journey.study.model import Fade, Place, Reading
@@ -133,7 +134,7 @@ def _fit(
     zone = zones.get(course.place.zone)
     used, left_out = _follow_ups(course, fresh, readings, zone)
     kind = colour_class(record, course.service)
-    prior = _prior(kind, course.place, earlier)
+    prior = _prior(record, kind, course.place, earlier)
     photos = [(_between(washes, course.visit.date, reading.day), reading.body_lab) for reading in used]
     noises = [reading.mean_error for reading in used] or [fresh.mean_error]
     posterior = fit_fade(
@@ -225,10 +226,10 @@ def _is_clipped_off(course: _Course, zone: Grown, day: date) -> bool:
     return clipped is not None and grown >= clipped.cm
 
 
-def _prior(kind: ColourClass, place: Place, earlier: Sequence[Fade]) -> FadePrior:
+def _prior(record: Record, kind: ColourClass, place: Place, earlier: Sequence[Fade]) -> FadePrior:
     """The colour class's prior, replaced by what her own earlier colours on this place have shown."""
     own = [fade.posterior for fade in earlier if fade.place == place and fade.colour_class == kind]
-    return prior_from_posteriors(PRIORS[kind], own)
+    return prior_from_posteriors(fade_prior(record.salon.assumptions, kind), own)
 
 
 def _between(washes: WashCalendar, earlier: date, later: date) -> float:

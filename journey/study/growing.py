@@ -26,7 +26,7 @@ from journey.hair.growth import (
 )
 from journey.hair.layers import Layers
 from journey.hair.removal import Remover
-from journey.hair.strand import Strand
+from journey.hair.strand import LIGHTENER_LEAVES, Strand
 from journey.hair.strand_history import StrandHistory
 from journey.hair.wash_calendar import WashCalendar
 from journey.record.band import Band
@@ -57,9 +57,6 @@ _CLASS_WITHOUT_PRODUCT: Mapping[Kind, ColourClass] = {
 }
 
 USUAL_VOLUMES = 20.0
-
-OWN_RATE_SD_MM_PER_DAY = 0.02
-"""Assumption: how sure a rate is that the stylist wrote down herself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +98,16 @@ def colour_class(record: Record, service: Service | PlannedService) -> ClassName
 
 def growth_rate(record: Record) -> GrowthRate:
     """Her own rate when written, else her rulers weighed against the literature, else the literature."""
-    journey = record.journey
+    journey, assumed = record.journey, record.salon.assumptions
     written = journey.hair.growth_mm_per_month
     if written is not None:
-        return GrowthRate(written / DAYS_PER_MONTH, OWN_RATE_SD_MM_PER_DAY, Reason("growth-written"))
-    return rate_from_rulers(_rulers(journey), DEFAULT_RATE)
+        return GrowthRate(written / DAYS_PER_MONTH, assumed.written_growth_error, Reason("growth-written"))
+    return rate_from_rulers(
+        _rulers(journey),
+        DEFAULT_RATE,
+        ruler_sd_cm=assumed.ruler_error_cm,
+        start_sd_cm=assumed.start_error_cm,
+    )
 
 
 def _rulers(journey: Journey) -> list[RulerReading]:
@@ -222,7 +224,8 @@ def act(
             return strand.clip_to(day, to_length.cm)
         return strand.trim(day, min(service.cut.cm if service.cut else 0.0, strand.length_cm()))
     if kind is Kind.LIGHTEN and service.to_level is not None:
-        return strand.lighten(day, band, service=key, to_level=service.to_level)
+        leaves = lightener_leaves(record)
+        return strand.lighten(day, band, service=key, to_level=service.to_level, leaves=leaves)
     if kind is Kind.COLOUR_REMOVAL:
         return strand.remove_colour(day, band, leaves=removal_leaves(record, service))
     if kind in COLOURING:
@@ -243,6 +246,12 @@ def act(
     if kind in (Kind.TREATMENT, Kind.BOND_PROTECTION):
         return strand.treat(day, band, service=key)
     return strand
+
+
+def lightener_leaves(record: Record) -> Mapping[str, float]:
+    """Share of each colour class still there after a lightener."""
+    left = record.salon.assumptions.lightener_leaves
+    return {name: left if share else share for name, share in LIGHTENER_LEAVES.items()}
 
 
 def remover_of(service: Service | PlannedService) -> Remover:

@@ -21,9 +21,6 @@ from journey.study.growing import Grown
 from journey.study.model import Lab, LiftStudy, Place, Shade
 from journey.study.strand_colours import StrandColours, lab_at
 
-TURNS_DELTA_E = 15.0
-"""Assumption: beyond this distance from its swatch a colour is another colour."""
-
 
 def study_lift(
     record: Record, grown: Sequence[Grown], colours: StrandColours, bases: Bases, as_of: date
@@ -43,14 +40,15 @@ def _study(record: Record, grown: Grown, colours: StrandColours, bases: Bases, a
     shades = [
         shade for product in record.salon.products if (shade := _shade(product, base, bare)) is not None
     ]
+    turns = record.salon.assumptions.turns_beyond
     return LiftStudy(
         zone=grown.zone.key,
         natural_level=layers.natural_level,
         lifted_level=layers.lifted_level,
         undertone=undertone.name,
         neutraliser=undertone.neutraliser,
-        shows_true=tuple(shade for shade in shades if shade.delta_e <= TURNS_DELTA_E),
-        turns=tuple(shade for shade in shades if shade.delta_e > TURNS_DELTA_E),
+        shows_true=tuple(shade for shade in shades if shade.delta_e <= turns),
+        turns=tuple(shade for shade in shades if shade.delta_e > turns),
     )
 
 

@@ -12,7 +12,7 @@ from datetime import date
 
 import numpy as np
 
-from journey.colour.layering import UPTAKE, lay_over
+from journey.colour.layering import lay_over
 from journey.colour.spaces import lab_to_lch
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
@@ -31,11 +31,6 @@ from journey.study.unreached import find_unreached, lightest_level
 
 LOOK_AHEAD_WEEKS = (0.0, 4.0, 8.0, 12.0)
 STRIP_WEEKS = tuple(float(week) for week in range(13))
-DARKER_LEVELS = 2.0
-"""Assumption: levels by which a colour has to miss its own before it is worth a word; those by lightness rest on
-assumed colours."""
-MUDDY_CHROMA = 14.0
-"""Assumption: below this chroma a colour that was meant to be one reads as grey or brown."""
 WEEKS_PER_MONTH = 365.25 / 12 / 7
 MOST_WEEKS_AHEAD = 52
 
@@ -133,6 +128,7 @@ def _through_plan(
 def _darker(plan: _Plan, places: Sequence[Place]) -> tuple[Darker, ...]:
     """Each colour with a level that comes out darker than it, where it does so most."""
     worst: dict[str, Darker] = {}
+    least = plan.record.salon.assumptions.darker_by_levels
     for place in places:
         for service, state in _through_plan(plan, place):
             target = None if service is None else lightest_level(plan.record, service)
@@ -140,7 +136,7 @@ def _darker(plan: _Plan, places: Sequence[Place]) -> tuple[Darker, ...]:
                 continue
             level = level_seen(state.lab(), lightened=False)
             known = worst.get(service.name)
-            if target - level >= DARKER_LEVELS and (known is None or level < known.level):
+            if target - level >= least and (known is None or level < known.level):
                 worst[service.name] = Darker(service.name, place, target, level)
     return tuple(worst.values())
 
@@ -152,7 +148,8 @@ def _washes(plan: _Plan, weeks: float) -> float:
 def _prediction(plan: _Plan, place: Place, state: predicting.Place, weeks: float) -> Prediction:
     washes = _washes(plan, weeks)
     coated = any(service.kind in COLOURING and reaches(service, place) for service in plan.option.services)
-    light, expected, strong = UPTAKE if coated else (1.0, 1.0, 1.0)
+    spread = plan.record.salon.assumptions.uptake_spread if coated else 0.0
+    light, expected, strong = 1 - spread, 1.0, 1 + spread
     return Prediction(
         place=place,
         weeks=weeks,
@@ -215,4 +212,5 @@ def _turns_muddy(plan: _Plan, place: Place, then: predicting.Place) -> bool:
     ]
     meant = max(swatch, default=0.0)
     got = float(lab_to_lch(then.lab())[1])
-    return meant > MUDDY_CHROMA and got < min(MUDDY_CHROMA, 0.6 * meant)
+    muddy = plan.record.salon.assumptions.muddy_below_chroma
+    return meant > muddy and got < min(muddy, 0.6 * meant)

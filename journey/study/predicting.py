@@ -17,9 +17,9 @@ from journey.colour.layering import lay_over
 from journey.colour.mixing import mix_in_bowl
 from journey.colour.spaces import hex_to_lab
 from journey.hair.fade import FadePosterior, fit_fade
-from journey.hair.fade_prior import PRIORS, ColourClass
-from journey.hair.level import assumed_lab
+from journey.hair.fade_prior import ColourClass
 from journey.record.model import Bowl, PlannedService, Record, Role, ServiceKind
+from journey.study.assumed import fade_prior, level_lab
 from journey.study.bowls import products_of
 from journey.study.growing import COLOURING, colour_class, removal_leaves
 from journey.study.model import Fade, Lab
@@ -85,8 +85,9 @@ def after(record: Record, place: Place, service: PlannedService, fades: Sequence
     """The place after one planned service that reaches it."""
     if service.kind is Kind.LIGHTEN and service.to_level is not None:
         # Lightener takes most of a direct colour with it; what it reaches is a level, known by assumption.
-        kept = tuple(replace(coat, share=coat.share * 0.1) for coat in place.coats)
-        return Place(assumed_lab(service.to_level, lightened=True), kept)
+        left = record.salon.assumptions.lightener_leaves
+        kept = tuple(replace(coat, share=coat.share * left) for coat in place.coats)
+        return Place(level_lab(record.salon.assumptions, service.to_level, lightened=True), kept)
     if service.kind is Kind.COLOUR_REMOVAL:
         left = removal_leaves(record, service).get("direct", 1.0)
         return replace(place, coats=tuple(replace(coat, share=coat.share * left) for coat in place.coats))
@@ -94,7 +95,7 @@ def after(record: Record, place: Place, service: PlannedService, fades: Sequence
         dye = bowl_dye(record, service.bowl)
         if dye is not None:
             kind = colour_class(record, service)
-            coat = Coating(dye, 1.0, _posterior(fades, kind))
+            coat = Coating(dye, 1.0, _posterior(record, fades, kind))
             return replace(place, coats=(*place.coats, coat))
     return place
 
@@ -119,11 +120,11 @@ def bowl_dye(record: Record, bowl: Bowl) -> Dye | None:
     return mix_in_bowl(dyes, clear_mass_g=clear)
 
 
-def _posterior(fades: Sequence[Fade], kind: ColourClass) -> FadePosterior | None:
+def _posterior(record: Record, fades: Sequence[Fade], kind: ColourClass) -> FadePosterior | None:
     """How this class of colour fades on her: her latest fitted fade, else the class's prior."""
     own = [fade for fade in fades if fade.colour_class == kind and not fade.posterior.prior_only]
     if own:
         return own[-1].posterior
     if not fades:
         return None
-    return fit_fade(fades[-1].path, (), delta_e_noise=2.0, prior=PRIORS[kind])
+    return fit_fade(fades[-1].path, (), delta_e_noise=2.0, prior=fade_prior(record.salon.assumptions, kind))

@@ -24,7 +24,6 @@ from journey.hair.layers import Layers, Remaining
 from journey.hair.level import LIGHTEST
 from journey.hair.read_share import read_share
 from journey.hair.removal import (
-    THIN_SHARE,
     Removal,
     Remover,
     Way,
@@ -38,6 +37,7 @@ from journey.hair.removal import (
 from journey.hair.wash_calendar import WashCalendar
 from journey.record.band import Band
 from journey.record.model import PlannedService, Record, Service, ServiceKind, Visit
+from journey.study.assumed import remover_effect, stretch_limits
 from journey.study.bases import Bases, middle_cm
 from journey.study.growing import Grown, act_band, reaches, remover_of
 from journey.study.model import Fade, Place, Reading
@@ -141,7 +141,7 @@ def _study(
         place=place,
         coats=coats,
         passes=_passes(facts, zone, place, layers, remover, leaves) if coats else (),
-        needed=passes_needed(left_now, THIN_SHARE, leaves),
+        needed=passes_needed(left_now, facts.record.salon.assumptions.stain_share, leaves),
         leaves=leaves,
         leaves_from=source,
         level_under=layers.level,
@@ -183,7 +183,7 @@ def _passes(
     dye = dye_between(bare, now)
     courses = [
         shares_left(take_off_again(layers, remover, MOST_PASSES, leaves=one, remaining=remaining))
-        for one in spread_of(leaves)
+        for one in spread_of(leaves, remover_effect(facts.record.salon.assumptions))
     ]
     passes = [RemovalPass(number=0, share=1.0, light=now, expected=now, strong=now)]
     for number in range(1, MOST_PASSES + 1):
@@ -205,6 +205,7 @@ def _ways(facts: RemovalFacts, layers: Layers, place: Place) -> tuple[tuple[str,
                 wanted_level=wanted[aim],
                 colour_may_stay=aim == "over-it",
                 weakened=weakened,
+                stain=facts.record.salon.assumptions.stain_share,
                 remaining=remaining_share(facts),
             ),
         )
@@ -221,7 +222,7 @@ def _weakened(record: Record, place: Place) -> bool:
         for one in sorted(visit.conditions, key=lambda note: note.moment == "after")
         if one.zone == place.zone and place.band in one.band.places
     ]
-    return bool(notes) and notes[-1].is_weakened
+    return bool(notes) and notes[-1].is_weakened(stretch_limits(record.salon.assumptions))
 
 
 def check_removals(
@@ -255,7 +256,8 @@ def _check(
     left_before = fade.posterior.share_at(had).median
     seen = service.leaves is not None
     leaves = service.leaves if service.leaves is not None else record.salon.removal_leaves
-    light, expected, strong = (fade.path.lab_at(left_before * share) for share in spread_of(leaves))
+    spread = spread_of(leaves, remover_effect(record.salon.assumptions))
+    light, expected, strong = (fade.path.lab_at(left_before * share) for share in spread)
     found = read_share(fade.path, reading.body_lab, delta_e_noise=reading.mean_error)
     return RemovalCheck(
         service=service.key,

@@ -96,6 +96,7 @@ def _facts(
     notes: Mapping[tuple[str, str], tuple[date, ConditionNote]],
     day: date,
 ) -> ServiceFacts:
+    assumed = record.salon.assumptions
     spans = {zone: _span(strand, service) for zone, strand in strands.items()}
     bowl = None if service.bowl is None else mixed(record, service.bowl)
     has_developer = service.with_developer if bowl is None else bowl.grams_of("developer") > 0
@@ -121,6 +122,10 @@ def _facts(
         elasticity_wet_percent=_stretch(strands, spans, notes, record),
         added_hair=any(strand.extension for strand in strands.values()),
         safe_step_levels=float(record.salon.safe_lift_per_session),
+        most_wet_stretch_percent=100 * assumed.most_wet_stretch,
+        off_scalp_volumes=assumed.off_scalp_volumes,
+        widest_section_cm=assumed.widest_section_cm,
+        usual_minutes=(assumed.least_minutes, assumed.most_minutes),
     )
 
 

@@ -86,7 +86,11 @@ def _against(
                 remaining=remaining_share(facts),
             ):
                 yield cm, obstacle
-        shows = base_shows_through(piece.layers.level, wanted_clear=kind in ON_THE_CUTICLE)
+        shows = base_shows_through(
+            piece.layers.level,
+            wanted_clear=kind in ON_THE_CUTICLE,
+            clean_base=record.salon.assumptions.clean_base_level,
+        )
         if shows is not None:
             yield cm, shows
 

@@ -32,9 +32,9 @@ def test_a_strand_that_does_not_spring_back():
     """Hair that stays stretched is weakened at any length."""
     assert codes(note(15, springs_back=False)) == ["does-not-spring-back"]
     assert dict(condition_advice(note(40), None)[0].reason.values) == {"percent": 40, "limit": 30.0}
-    assert note(15, springs_back=False).is_weakened
-    assert not note(30).is_weakened
-    assert not note().is_weakened
+    assert note(15, springs_back=False).is_weakened()
+    assert not note(30).is_weakened()
+    assert not note().is_weakened()
 
 
 def test_after_counts():

@@ -37,6 +37,25 @@ def _misfits(product: Product) -> Iterator[tuple[str, str, str]]:
         yield "swatch", f"a product of role '{product.role}' leaves no colour on a swatch; take it out", ""
 
 
+def assumptions_make_sense(draft: Draft) -> Iterator[Doubt]:
+    """Each class and level once, and ranges that begin before they end."""
+    salon = draft.salon.value
+    if salon is None:
+        return
+    assumed = salon.assumptions
+    for name, key, written in (
+        ("fading", "colour_class", [str(one.colour_class) for one in assumed.fading]),
+        ("levels", "level", [str(one.level) for one in assumed.levels]),
+    ):
+        for at, value in enumerate(written):
+            if value in written[:at]:
+                yield Doubt(draft.salon, ("assumptions", name, at, key), f"{value} stands here twice", "it once")
+    for low, high in (("least_minutes", "most_minutes"), ("least_wet_stretch", "most_wet_stretch")):
+        if getattr(assumed, low) >= getattr(assumed, high):
+            what = f"{low}, {getattr(assumed, low):g}, is not below {high}, {getattr(assumed, high):g}"
+            yield Doubt(draft.salon, ("assumptions", low), what, "a smaller number")
+
+
 def refresh_shares_in_order(draft: Draft) -> Iterator[Doubt]:
     """A refresh is worth it before the colour has gone thin."""
     salon = draft.salon.value
