@@ -7,6 +7,7 @@ also words are told apart here and left to a person.
 
 from __future__ import annotations
 
+import codecs
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -103,13 +104,17 @@ class NameForms:
                 yield Sighting(start, end, part in NAMES_THAT_ARE_WORDS and not sure)
 
     def _backwards(self, text: FoldedText) -> Iterator[Sighting]:
-        """A long part written backwards as a word of its own; 'animal' is not a short Lamina."""
+        """A long part backwards, or by letters thirteen further, as a word of its own; 'animal' is not a short Lamina."""
         for part in sorted(self.alone):
             if len(part) < _LONG or part == part[::-1]:
                 continue
             for found in re.finditer(rf"(?<![^\W\d_]){part[::-1]}(?![^\W\d_])", text.lower):
                 yield Sighting(found.start(), found.end())
         for part in sorted(self.alone - NAMES_THAT_ARE_WORDS):
+            if len(part) >= _LONG:
+                turned = codecs.encode(part, "rot13")
+                for found in re.finditer(rf"(?<![^\W\d_]){turned}(?![^\W\d_])", text.lower):
+                    yield Sighting(found.start(), found.end())
             # A short one is told by its capital at the end: 'atinA'.
             if len(part) >= 4:
                 turned = rf"(?<![^\W\d_]){part.capitalize()[::-1]}(?![^\W\d_])"

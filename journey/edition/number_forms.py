@@ -47,7 +47,7 @@ _INTERNET_ADDRESS: Final = re.compile(
 
 
 def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
-    """A declared telephone number in any grouping, with or without its country's or the trunk prefix."""
+    """A declared telephone number in any grouping, with or without its country's or the trunk prefix; also backwards."""
     national, before = _phone(declared)
     if len(national) < _SHORTEST_PHONE:
         return
@@ -55,6 +55,9 @@ def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
     for run in _DIGIT_RUN.finditer(meant):
         at = [i for i in range(run.start(), run.end()) if meant[i].isdigit()]
         digits = "".join(meant[i] for i in at)
+        for place in _places(national[::-1], digits):
+            last = place + len(national)
+            yield Sighting(at[place], at[last if digits[last : last + 1] == "0" else last - 1] + 1)
         for place in _places(national, digits):
             prefix = next((known for known in before if digits[:place].endswith(known)), "")
             first = place - len(prefix)

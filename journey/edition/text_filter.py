@@ -11,11 +11,13 @@ A filter cannot make free text anonymous. What a reader could guess from the sto
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
+from itertools import accumulate
 from typing import Final
 
 from journey.edition.address_forms import (
@@ -36,6 +38,7 @@ from journey.edition.number_forms import (
     phone_sightings,
     said_phone_sightings,
 )
+from journey.edition.other_signs import stretches
 from journey.edition.text_forms import FoldedText, readings
 from journey.errors import JourneyError
 from journey.identifiers import Identifier, IdentifierKind
@@ -221,10 +224,24 @@ class TextFilter:
             for kind, instead, look in self._all_looks()
             for seen in look(folded)
         ]
+        found += self._in_other_signs(text)
         sure = _merged([one for one in found if not one.is_word_too])
         doubtful = _merged([one for one in found if one.is_word_too])
         clear = [one for one in doubtful if not any(one.start < s.end and s.start < one.end for s in sure)]
         return sorted([*sure, *clear], key=lambda one: one.start)
+
+    def _in_other_signs(self, text: str) -> Iterator[_Found]:
+        """Declared values in base64, Morse and the like: what says one is replaced whole."""
+        hidden = stretches(text)
+        ends = list(accumulate(len(one.says) + 1 for one in hidden))
+        # Read together: most texts have a few chance stretches, and each reading asks every look.
+        for folded in readings("\n".join(one.says for one in hidden)) if hidden else ():
+            for identifier, look in self._looks:
+                for seen in look(folded):
+                    if not seen.is_word_too:
+                        at, _ = folded.source_span(seen.start, seen.end)
+                        one = hidden[bisect_right(ends, at)]
+                        yield _Found(one.start, one.end, identifier.kind, self._instead_of(identifier), False)
 
     def _all_looks(self) -> Iterator[tuple[Kind, str, Look]]:
         for identifier, look in self._looks:

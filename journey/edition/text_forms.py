@@ -44,9 +44,9 @@ _LOOK_ALIKES: Final = str.maketrans(
     "a6brdeekmhopctyxksijdqwhlvupoikatenxmwbylLoOdDhijagilnrighybeonsfABE3KMHOPCTYXSIJQWHABEZHIKMNOPTYX",
 )
 _RARER_LOOK_ALIKES: Final = str.maketrans(
-    # Small capitals, Lisu and Cherokee letters, digits written as ideographs.
-    "ᴀʙᴄᴅᴇꜰɢʜɪᴊᴋʟᴍɴᴏᴘǫʀꜱᴛᴜᴠᴡʏᴢꓐꓑꓓꓔꓖꓗꓙꓚꓜꓝꓟꓠꓡꓢꓣꓦꓧꓪꓫꓬꓮꓰꓲꓳꓴᎠᎡᎢᎪᎫᎬᎳᎷᎻᏀᏃᏚᏞᏟᏢᏦᏙ〇一二三四五六七八九",
-    "abcdefghijklmnopqrstuvwyzBPDTGKJCZFMNLSRVHWXYAEIOUDRTAJEWMHGZSLCPKV0123456789",
+    # Armenian and Coptic letters, small capitals, Lisu and Cherokee letters, digits written as ideographs.
+    "աոսցհլօքերⲁⲉⲟⲣⲥᴀʙᴄᴅᴇꜰɢʜɪᴊᴋʟᴍɴᴏᴘǫʀꜱᴛᴜᴠᴡʏᴢꓐꓑꓓꓔꓖꓗꓙꓚꓜꓝꓟꓠꓡꓢꓣꓦꓧꓪꓫꓬꓮꓰꓲꓳꓴᎠᎡᎢᎪᎫᎬᎳᎷᎻᏀᏃᏚᏞᏟᏢᏦᏙ〇一二三四五六七八九",
+    "wnughlopenaeopcabcdefghijklmnopqrstuvwyzBPDTGKJCZFMNLSRVHWXYAEIOUDRTAJEWMHGZSLCPKV0123456789",
 )
 _ALL_LOOK_ALIKES: Final = _LOOK_ALIKES | _RARER_LOOK_ALIKES
 _SPELLED: Final = {"æ": "ae", "Æ": "AE", "œ": "oe", "Œ": "OE", "þ": "th", "Þ": "Th", "ð": "d", "Ð": "D"}
