@@ -18,6 +18,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests import typed_canaries
 from tests.canaries import BOTH, MAIL, NAME, SVG, calendar, in_file, in_head, in_page, page, write
 
 FAMILY = "Fernández"
@@ -253,7 +254,10 @@ def _typed_on_a_page(text: str) -> Callable[[Path], None]:
 
 
 FURTHER = (
-    *(Form(name, _typed_on_a_page(text), f"Today {text} was here.") for name, text in _TYPED),
+    *(
+        Form(name, _typed_on_a_page(text), f"Today {text} was here.")
+        for name, text in (*_TYPED, *typed_canaries.TYPED)
+    ),
     *(Form(name, plant) for name, plant in _PLANTED),
 )
 
@@ -265,5 +269,6 @@ MISSED: dict[str, str] = {
     "day, ideographic numerals": "tens are written by place there; digit by digit is read, ten is not",
     "day, spreadsheet serial": "five digits alone may be anything",
     "day, told by another": "has to be understood, not found",
+    **typed_canaries.MISSED,
 }
 """Seen neither by the filter nor by the audit, with the reason it stays so. A person reads every text."""

@@ -44,7 +44,7 @@ _ESCAPES: Final = re.compile(
     r"\\u\{([0-9A-Fa-f]{1,6})\}|%u([0-9A-Fa-f]{4})|\\u([dD][89abAB][0-9A-Fa-f]{2})\\u([dD][c-fC-F][0-9A-Fa-f]{2})"
 )
 _OCTAL: Final = re.compile(r"\\([0-3][0-7]{2})")
-_CODE: Final = "(?:0x[0-9A-Fa-f]{2}|[01]{8}|[0-9]{2,6})"
+_CODE: Final = "(?:[Uu]\\+[0-9A-Fa-f]{4}|0x[0-9A-Fa-f]{2}|[01]{8}|[0-9]{2,6})"
 _CODES: Final = re.compile(
     rf"(?<![0-9A-Za-z]){_CODE}(?:[\s,;]{{1,3}}{_CODE}){{3,}}(?![0-9A-Za-z])"
 )
@@ -111,7 +111,8 @@ def _decoded(run: str) -> str:
     """A row of codes as characters, or '' when one of them is none."""
     numbers = []
     for one in re.split(r"[\s,;]+", run):
-        base = 16 if one.startswith("0x") else 2 if re.fullmatch("[01]{8}", one) else 10
+        one = one.upper().replace("U+", "0x")
+        base = 16 if one.startswith("0x") or one.startswith("0X") else 2 if re.fullmatch("[01]{8}", one) else 10
         numbers.append(int(one, base))
     if all(number < 256 for number in numbers):
         try:

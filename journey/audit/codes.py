@@ -15,7 +15,7 @@ import phonenumbers
 from journey.audit.folds import plain
 from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
 
-_GAP: Final = 3
+_GAP: Final = 5
 """Signs that may stand between two digits of one telephone number."""
 _SPACE: Final = r"\s{0,3}"
 """Bounded, as a text may be nothing but space."""
@@ -64,7 +64,7 @@ class Stripped:
     def digit_runs(self) -> list[str]:
         """Digits with at most a few signs between; letters end a run."""
         meant = re.sub(r"(?<![a-z])[0-9oil|]*[0-9][0-9oil|]*(?![a-z])", _as_digits, self.lower)
-        runs = re.findall(rf"[0-9](?:[^\w]{{0,{_GAP}}}[0-9]|_[0-9])*", meant)
+        runs = re.findall(rf"[0-9](?:[^\w]{{0,{_GAP}}}[0-9]|_[0-9]|x(?=[0-9]{{3}})[0-9])*", meant)
         return [re.sub(r"[^0-9]", "", run) for run in runs if len(run) >= _SHORTEST_PHONE]
 
     @cached_property
@@ -184,7 +184,11 @@ def _parts(address: str) -> Iterator[str]:
 def _row_of(words: list[str]) -> Look:
     skipped = "|".join(sorted({*_ROOTS, *_NUMBER_SIGNS}))
     between = rf" (?:(?:{skipped})(?: |(?=[0-9])))*"
-    pattern = re.compile(rf" {between.join(map(re.escape, words))}s? ")
+    row = between.join(map(re.escape, words))
+    if len(words) > 1 and words[-1].isdigit():
+        # The house number first needs the street's kind: '14, rue Mayor'.
+        row += rf"|{words[-1]} (?:{'|'.join(sorted(_ROOTS))}) {between.join(map(re.escape, words[:-1]))}"
+    pattern = re.compile(rf" (?:{row})s? ")
     return lambda text: words[0] in text.lower and pattern.search(text.joined_words) is not None
 
 
@@ -205,11 +209,31 @@ _ISO_DAY: Final = re.compile(r"(?<![0-9])[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9])")
 _CARD: Final = re.compile(r"(?<![0-9])[0-9](?:[ -]?[0-9]){14,15}(?![0-9])")
 _ACCOUNT: Final = re.compile(r"(?<![a-z0-9])(?=([a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]){11,30}))")
 _NATIONAL: Final = re.compile(r"(?<![a-z0-9])([xyz][0-9]{7}|[0-9]{8})[ -]?([a-z])(?![a-z0-9])")
+_NATIONAL_DOTS: Final = re.compile(r"(?<![0-9.])([0-9]{1,2})\.([0-9]{3})\.(?=[0-9]{3}[ -]?[a-z](?![a-z0-9]))")
+_SOCIAL: Final = re.compile(
+    r"(?<![0-9-])(?:[1-578][0-9]{2}|0[1-9][0-9]|00[1-9]|6(?!66)[0-9]{2})-[0-9]{2}-[0-9]{4}(?![0-9-])"
+)
 _HOST_NUMBER: Final = re.compile(r"(?<![0-9.])(?:[0-9]{1,3}\.){3}[0-9]{1,3}(?![0-9.])")
 _PHONE: Final = re.compile(r"\+[0-9](?:[ ().-]{0,2}[0-9]){7,14}(?![0-9])")
 _HOUSE: Final = re.compile(r"(?<![\w.])-?[0-9]{1,2}\.[0-9]{4,}[,;]? ?-?[0-9]{1,3}\.[0-9]{4,}(?![\w.])")
+_ARC: Final = r"[0-9]{1,3}[° ]{1,2}[0-9]{1,2}(?:\.[0-9]{2,}|['′ ]{1,2}[0-9]{1,2}(?:\.[0-9]+)?)"
+_DECIMAL: Final = r"-?[0-9]{1,3}\.[0-9]{4,}"
+_HOUSES: Final = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"(?<![\w.]){_ARC}['′\"″]{{0,2}} ?[ns][,; ]{{0,2}}{_ARC}['′\"″]{{0,2}} ?[ewo](?![\w.])",
+        rf"(?<![\w.]){_DECIMAL}°? ?[ns][,; ]{{0,2}}{_DECIMAL}°? ?[ewo](?![\w.])",
+        rf"(?<![a-z])(?:lat(?:itude)?|[ns])[ :=.]{{0,2}}{_DECIMAL}[°,; ]{{1,3}}"
+        rf"(?:lon(?:g(?:itude)?)?|[ewo])[ :=.]{{0,2}}{_DECIMAL}",
+        r"(?<![a-z0-9])[23456789cfghjmpqrvwx]{8}\+[23456789cfghjmpqrvwx]{2,3}(?![a-z0-9])",
+        r"(?<![\w/])///[a-z]{3,20}\.[a-z]{3,20}\.[a-z]{3,20}(?![\w.])",
+    )
+)
+"""Degrees and minutes, decimals with their points of the compass, open location codes, three words."""
 _AGE: Final = re.compile(
-    r"(?<![0-9])(?:9[0-9]|1[01][0-9])[ -](?:years?[ -]old|anos|ans)|aged? (?:9[0-9]|1[01][0-9])(?![0-9+])"
+    r"(?<![0-9])(?:9[0-9]|1[01][0-9])[ -](?:years?[ -]old|years of age|yo\b|anos|ans)"
+    r"|\bs?he is (?:9[0-9]|1[01][0-9])(?![0-9+]| ?[%a-z°])"
+    r"|ninety(?:-[a-z]{3,5})?[ -](?:years?[ -]old|years of age|year-old)|aged? (?:9[0-9]|1[01][0-9])(?![0-9+])"
 )
 
 
@@ -225,11 +249,14 @@ def anybodys(text: Stripped) -> Iterator[str]:
         yield "a payment card's number"
     if any(_iban(found[1]) for found in _ACCOUNT.finditer(lower)):
         yield "a bank account's number"
-    if any("trwagmyfpdxbnjzsqvhlcke"[_national(a) % 23] == b for a, b in _NATIONAL.findall(lower)):
+    closed = _NATIONAL_DOTS.sub(r"\1\2", lower)
+    if any("trwagmyfpdxbnjzsqvhlcke"[_national(a) % 23] == b for a, b in _NATIONAL.findall(closed)):
         yield "an identity number"
+    if _SOCIAL.search(lower):
+        yield "a social security number"
     if any(all(int(n) < 256 for n in found[0].split(".")) for found in _HOST_NUMBER.finditer(lower)):
         yield "an internet address"
-    if _HOUSE.search(lower):
+    if _HOUSE.search(lower) or any(pattern.search(lower) for pattern in _HOUSES):
         yield "coordinates of a house"
     if _AGE.search(lower):
         yield "an age of 90 or more"

@@ -12,11 +12,17 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import Final
 
-_SIGN: Final = r"\s?[-/._ ]\s?"
+_SIGN: Final = r"\s?(?:[-/._ |·・–—\\]|--)\s?"
+_RARE_SIGNS: Final = frozenset("|·・\\")
 _TRIPLE: Final = re.compile(
     rf"(?<![0-9])(?=([0-9]{{1,4}})({_SIGN})([0-9]{{1,2}}|[ivx]{{1,4}})({_SIGN})'?([0-9]{{1,4}})(?![0-9]))"
 )
 _YEAR_KANJI: Final = re.compile(r"([0-9]{2,4})\s?年\s?([0-9]{1,2})\s?月\s?([0-9]{1,2})\s?日")
+_KANJI: Final = re.compile(r"([0-9]{1,2})\s?月\s?([0-9]{1,2})\s?日")
+_BY_COLONS: Final = re.compile(r"(?<![0-9:])([0-9]{1,2}) ?: ?([0-9]{1,2}) ?: ?([0-9]{4})(?![0-9:])")
+_DIGITS_APART: Final = re.compile(
+    r"(?<![0-9])([0-3]) ([0-9]) ?[-/.] ?([01]) ([0-9]) ?[-/.] ?([12]) ([0-9]) ([0-9]) ([0-9])(?![0-9])"
+)
 _RUN: Final = re.compile(r"(?<![0-9])([0-9]{8}|[0-9]{6})(?![0-9])")
 _WEEK: Final = re.compile(r"(?<![0-9])([0-9]{4})-?w([0-9]{2})(?:-?([1-7]))?(?![0-9])")
 _YEAR_DAY: Final = re.compile(r"(?<![0-9])([0-9]{4})-?([0-9]{3})(?![0-9])")
@@ -58,14 +64,20 @@ _SPANISH: Final = """
     veintiocho veintinueve treinta
     """.split()  # noqa: SIM905
 _TENS: Final = ("twentieth", *(f"twenty{unit}" for unit in _UNITS[1:]), "thirtieth", "thirtyfirst")
+_CARDINALS: Final = """
+    one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen twenty twentyone twentytwo twentythree twentyfour twentyfive twentysix twentyseven
+    twentyeight twentynine thirty thirtyone
+    """.split()  # noqa: SIM905
 _DAY_WORDS: Final = {
     **{word: number for number, word in enumerate([*_UNITS, *_TEENS, *_TENS]) if word},
     **{word: number for number, word in enumerate(_SPANISH, 1)},
+    **{word: number for number, word in enumerate(_CARDINALS, 1)},
 }
 _DAY: Final = (
     r"(?P<day>[0-9]{1,2}(?:\s?(?:st|nd|rd|th|er|o|a))?|[a-z]+(?:[- ](?:" + "|".join(_UNITS[1:]) + r"))?)"
 )
-_JOIN: Final = r"(?:[\s.,/-]|\bof\b|\bde\b|\bdel\b|\bd'|\bthe\b)*"
+_JOIN: Final = r"(?:[\s.,/-]|\bday of\b|\bof\b|\bde\b|\bdel\b|\bd'|\bthe\b)*"
 _YEAR: Final = r"(?P<year>(?<=')[0-9]{2}|[0-9]{4})"
 _DAY_BEFORE: Final = re.compile(rf"(?<![a-z0-9]){_DAY}{_JOIN}$")
 _DAY_AFTER: Final = re.compile(rf"[\s.,/-]{{0,2}}(?:the\s)?{_DAY}(?![a-z0-9])")
@@ -109,18 +121,26 @@ class Days:
     def _in_digits(self, text: str, is_prose: bool) -> Iterator[tuple[str, date]]:
         for a, sign, b, other_sign, c in _TRIPLE.findall(text):
             has_long_year = len(a) == 4 or len(c) == 4
+            if sign.strip() in _RARE_SIGNS and not has_long_year:
+                continue  # tables are full of these
             # Numbers apart by spaces alone are mostly a row of a table.
-            counts = has_long_year if is_prose and not sign.strip() else is_prose or has_long_year
+            spaced = is_prose and not sign.strip() and b.isdigit()
+            counts = has_long_year if spaced else is_prose or has_long_year
             if sign.strip() == other_sign.strip() and counts:
                 yield from (("in digits", day) for day in _orders(a, b, c))
         for year, month, day in _YEAR_KANJI.findall(text):
             yield from (("in digits", day) for day in _real(year, month, day))
+        for day, month, year in (*_BY_COLONS.findall(text), *_apart(text)):
+            yield from (("in digits", one) for one in (*_real(year, month, day), *_real(year, day, month)))
+        for month, number in _KANJI.findall(text):
+            matching = (day for day in self._days if (day.month, day.day) == (int(month), int(number)))
+            yield from (("in digits", day) for day in sorted(matching))
         for run in _RUN.findall(text):
             if len(run) == 8:
                 for a, b, c in ((run[:4], run[4:6], run[6:]), (run[4:], run[2:4], run[:2])):
                     yield from (("in one run of digits", day) for day in (*_real(a, b, c), *_real(a, c, b)))
             elif is_prose:
-                yield from (("in one run of digits", day) for day in _real(run[:2], run[2:4], run[4:]))
+                yield from (("in one run of digits", day) for day in _orders(run[:2], run[2:4], run[4:]))
         for year, week, weekday in _WEEK.findall(text):
             yield from (("as a week", day) for day in self._in_week(int(year), int(week), weekday))
         for year, number in _YEAR_DAY.findall(text):
@@ -151,13 +171,17 @@ class Days:
     def _in_words(self, cased: str, lower: str) -> Iterator[tuple[str, date]]:
         for found in self._month_words.finditer(lower):
             month = int(str(found.lastgroup).removeprefix("m"))
-            may_be_a_word = found.group() in _WORDS_TOO and not cased[found.start()].isupper()
+            told = re.search(r"\b(?:le|el) [0-9]{1,2} $", lower[max(0, found.start() - 7) : found.start()])
+            may_be_a_word = found.group() in _WORDS_TOO and not cased[found.start()].isupper() and not told
             for number, year in _days_beside(lower, found.start(), found.end()):
                 if year or not may_be_a_word:
                     yield from (("in words", day) for day in self._on(month, number, year))
             alone = _YEAR_AFTER.match(lower, found.end())
-            if alone and (int(alone["year"]), month) in self._months:
-                matching = (day for day in self._days if (day.year, day.month) == (int(alone["year"]), month))
+            if alone:
+                told_year = int(alone["year"])
+                matching = (
+                    day for day in self._days if day.month == month and told_year in (day.year, day.year % 100)
+                )
                 yield from (("as a month and year", day) for day in sorted(matching))
 
     def _on(self, month: int, number: int, year: str | None) -> Iterator[date]:
@@ -166,6 +190,12 @@ class Days:
                 not year or int(year) in (day.year, day.year % 100)
             ):
                 yield day
+
+
+def _apart(text: str) -> Iterator[tuple[str, str, str]]:
+    """Day, month and year whose digits stand apart: '1 4 . 0 3 . 1 9 9 1'."""
+    for digits in _DIGITS_APART.findall(text):
+        yield "".join(digits[:2]), "".join(digits[2:4]), "".join(digits[4:])
 
 
 def _numeral(written: str) -> int:

@@ -8,13 +8,14 @@ makes them a name, and are then reported as doubtful.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise, permutations
 from typing import Final
 
-from journey.audit.folds import plain, split_humps
+from journey.audit.folds import plain, plain_readings, split_humps
 from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
 
 _SMALL_WORDS: Final = frozenset(
@@ -43,6 +44,10 @@ _DIGITS_FOR_LETTERS: Final = {
     "0": "o", "1": "il", "!": "il", "|": "il", "3": "e", "4": "a", "@": "a", "5": "s", "$": "s", "7": "t",
     "+": "t", "8": "b", "6": "g", "9": "g", "2": "z",
 }  # fmt: skip
+_SPELT_OUT: Final = {
+    "ä": "ae", "ö": "oe", "ü": "ue", "ø": "oe", "å": "aa", "æ": "ae", "þ": "th", "ð": "dh", "ñ": "ny",
+}  # fmt: skip
+_JOINED_ON: Final = ("mc", "de la", "de los", "de las", "de", "del", "da", "la", "los", "van", "von")
 _SHORTEST_RUN: Final = 7
 """Letters of a run-together name that may stand anywhere, even inside other letters."""
 
@@ -80,7 +85,9 @@ class PlainText:
     def lower_set(self) -> frozenset[str]:
         """Also without a final s."""
         found = set(self.lower_words)
-        return frozenset(found | {word[:-1] for word in found if len(word) > 3 and word.endswith("s")})
+        singular = {word[:-1] for word in found if len(word) > 3 and word.endswith("s")}
+        hissing = {word[:-2] for word in found if len(word) > 4 and re.search("[sxz]es$", word)}
+        return frozenset(found | singular | hissing)
 
     @cached_property
     def unsplit_words(self) -> frozenset[str]:
@@ -147,6 +154,8 @@ class Name:
         self.parts = tuple(dict.fromkeys(word for word in words if word not in dropped)) or tuple(words)
         # Each word gives a person away; a house only all of them.
         self.telling = frozenset(self.parts if not is_house or len(self.parts) == 1 else ())
+        if not is_house:
+            self.telling |= {word for word in _written_otherwise(value) if word not in dropped}
         self.is_house = is_house
         self._disguises = {part: re.compile(_disguise(part)) for part in self._distinct(3)}
         runs = {"".join(pair) for pair in permutations(self.parts, 2)}
@@ -227,7 +236,7 @@ class Name:
         some = f"[{''.join(first)}]"
         patterns = [rf"(?<!\w){dotted}(?!\w)", rf"(?<!\w)(?:{some}\. ?){{1,6}}(?i:{family})(?!\w)"]
         if len(first) > 3:
-            patterns.append(rf"(?<!\w){''.join(first)}(?!\w)")
+            patterns.append(rf"(?<!\w){'[ -]?'.join(first)}(?!\w)")
         return any(re.search(pattern, text.cased) for pattern in patterns)
 
     def _slips(self, text: PlainText, *, shortest: int, slips: int) -> list[str]:
@@ -247,6 +256,16 @@ class Name:
             for a, b in text.capitalised_pairs
             for one, other in permutations(self.parts, 2)
         )
+
+
+def _written_otherwise(value: str) -> Iterator[str]:
+    """Words of a name with its letters spelt out, its gaps closed, or in Latin letters by their sound."""
+    whole = unicodedata.normalize("NFC", value).lower()
+    spelt = "".join(_SPELT_OUT.get(letter, letter) for letter in whole)
+    closed = re.sub(rf"(?<=\w)['’ʼ](?=\w)|(?<=\b[odm]) (?=\w)|(?<=\b(?:{_JOINED_ON[0]})) ", "", whole)
+    closed_too = re.sub(rf"\b({'|'.join(_JOINED_ON)}) (?=\w)", lambda found: found[1].replace(" ", ""), whole)
+    for text in (spelt, closed, closed_too, *plain_readings(value)[1:]):
+        yield from (word for word in re.findall(r"[^\W\d_]+", plain(text).lower()) if len(word) > 1)
 
 
 def _stands(part: str, text: PlainText) -> bool:

@@ -30,9 +30,16 @@ _STREET: Final = (
 _NUMBER_WORD: Final = r"(?:nº|n°|no|num|numero|number|n|#)"
 _SHORTEST_PLACE: Final = 4
 _SHORTEST_CODE: Final = 5
+_DEGREES: Final = r"[0-9]{1,3}(?:\.[0-9]{4,}|[° ]{1,2}[0-9]{1,2}(?:\.[0-9]{2,}|['′ ]{1,2}[0-9]{1,2}(?:\.[0-9]+)?))"
 _COORDINATES: Final = re.compile(
     r"(?<![\w.])-?[0-9]{1,2}\.[0-9]{4,}°? ?[ns]?[,; ] ?-?[0-9]{1,3}\.[0-9]{4,}°? ?[ewo]?(?![\w.])"
+    rf"|(?<![\w.]){_DEGREES}[°'′\"″]{{0,2}} ?[ns][,; ]{{0,2}}{_DEGREES}[°'′\"″]{{0,2}} ?[ewo](?![\w.])"
+    rf"|(?<![a-z])(?:lat(?:itude)?|[ns])[ :=.]{{0,2}}-?{_DEGREES}[°,; ]{{1,3}}"
+    rf"(?:lon(?:g(?:itude)?)?|[ewo])[ :=.]{{0,2}}-?{_DEGREES}(?![\w.])"
+    r"|(?<![a-z0-9])[23456789cfghjmpqrvwx]{8}\+[23456789cfghjmpqrvwx]{2,3}(?![a-z0-9])"
+    r"|(?<![\w/])///[a-z]{3,20}\.[a-z]{3,20}\.[a-z]{3,20}(?![\w.])"
 )
+"""Decimal, in degrees and minutes, with lat and lon before; an open location code; three words for a square."""
 
 
 def email_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
@@ -156,4 +163,9 @@ def _address_parts(folded: str) -> Iterator[str]:
 def _place_pattern(core: list[str], words: list[str]) -> re.Pattern[str]:
     between = rf"[\W_]{{0,3}}(?:(?:{_STREET}|{_NUMBER_WORD})(?![a-z])[\W_]{{0,3}})?"
     before = rf"(?:{_STREET}\W{{0,2}}(?:de |del |de la )?)?" if len(core) < len(words) else ""
-    return re.compile(rf"(?<![^\W_]){before}{between.join(map(re.escape, core))}(?![^\W_])")
+    rows = between.join(map(re.escape, core))
+    if len(core) > 1 and core[-1].isdigit() and len(core) < len(words):
+        # The house number before the street, as in '14, rue Mayor'.
+        named = between.join(map(re.escape, core[:-1]))
+        rows += rf"|{core[-1]}[\W_]{{1,3}}{_STREET}\W{{0,2}}(?:de |del |de la )?{named}"
+    return re.compile(rf"(?<![^\W_])(?:{before}{rows})(?![^\W_])")

@@ -44,6 +44,11 @@ _ORDINALS: Final = """
     fifteenth sixteenth seventeenth eighteenth nineteenth twentieth twenty-first twenty-second twenty-third
     twenty-fourth twenty-fifth twenty-sixth twenty-seventh twenty-eighth twenty-ninth thirtieth thirty-first
     """.split()  # noqa: SIM905
+_CARDINALS: Final = """
+    one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four twenty-five twenty-six twenty-seven
+    twenty-eight twenty-nine thirty thirty-one
+    """.split()  # noqa: SIM905
 _SPANISH_DAYS: Final = """
     uno dos tres cuatro cinco seis siete ocho nueve diez once doce trece catorce quince dieciseis diecisiete
     dieciocho diecinueve veinte veintiuno veintidos veintitres veinticuatro veinticinco veintiseis veintisiete
@@ -51,8 +56,10 @@ _SPANISH_DAYS: Final = """
     """.split()  # noqa: SIM905
 _SECONDS: Final = re.compile(r"(?<![0-9.])([0-9]{9,10})(?:[0-9]{3})?(?![0-9])")
 """Since 1970, or milliseconds."""
-_SEPARATOR: Final = r"(?: ?[-/._ ] ?)"
-_OF: Final = r"(?:[ ,.]|(?:\bof\b|\bde\b|\bdel\b|\bd'|\bden\b|\bthe\b))*"
+_SEPARATOR: Final = r"(?: ?(?:[-/._ –—]|--) ?)"
+_RARE_SEPARATOR: Final = r" ?[:|·・\\] ?"
+"""Only before a whole year: tables and ratios are full of these."""
+_OF: Final = r"(?:[ ,.]|(?:\bday of\b|\bof\b|\bde\b|\bdel\b|\bd'|\bden\b|\bthe\b))*"
 
 
 def date_sightings(day: date, text: FoldedText) -> Iterator[Sighting]:
@@ -61,7 +68,8 @@ def date_sightings(day: date, text: FoldedText) -> Iterator[Sighting]:
         month = found.group("month1") or found.group("month2")
         if month in _WORDS_TOO and not found.group().endswith(f"{day.year % 100:02d}"):
             group = "month1" if found.group("month1") else "month2"
-            if not text.cased[found.start(group)].isupper():
+            article = text.lower[max(0, found.start() - 3) : found.start()]
+            if not text.cased[found.start(group)].isupper() and article not in ("le ", "el "):
                 continue
         yield Sighting(found.start(), found.end())
     for found in _SECONDS.finditer(text.lower):
@@ -81,12 +89,17 @@ def _in_digits(day: date) -> Iterator[str]:
     yield rf"{year}{s}{m}{s}{d}"
     yield rf"{d}{s}{m}{s}{year}"
     yield rf"{m}{s}{d}{s}{year}"
+    yield rf"{d}{_RARE_SEPARATOR}{m}{_RARE_SEPARATOR}{day.year}"
+    yield r" ?".join(f"{day:%d}") + rf" ?{s} ?" + r" ?".join(f"{day:%m}") + rf" ?{s} ?" + r" ?".join(str(day.year))
     yield day.strftime("%Y%m%d")
     yield day.strftime("%d%m%Y")
     yield day.strftime("%m%d%Y")
     yield day.strftime("%y%m%d")
+    yield f"{day.day}{day.month}{day.year}"
+    yield day.strftime("%d%m%y")
+    yield day.strftime("%m%d%y")
     yield rf"{d}{s}{_ROMAN[day.month - 1]}{s}{year}"
-    yield rf"{day.year} ?年 ?{m} ?月 ?{d} ?日"
+    yield rf"(?:{day.year} ?年 ?)?{m} ?月 ?{d} ?日"
     yield rf"{iso_year}-?w{iso_week:02d}(?:-?{weekday})?"
     yield rf"{day.year}-?{day.timetuple().tm_yday:03d}"
     yield rf"(?:week|semana|w) ?0?{iso_week}(?: of| de|,|/)? ?{iso_year}"
@@ -111,10 +124,12 @@ def _numeral(number: int) -> str:
 def _in_words(day: date) -> Iterator[str]:
     names = "|".join(sorted(MONTHS[day.month - 1], key=lambda name: (-len(name), name)))
     ordinal, spanish = _ORDINALS[day.day - 1], _SPANISH_DAYS[day.day - 1]
-    words = "|".join({ordinal: 0, ordinal.replace("-", " "): 0, spanish.replace("-", " "): 0})
+    cardinal = _CARDINALS[day.day - 1]
+    told = (ordinal, ordinal.replace("-", " "), spanish.replace("-", " "), cardinal, cardinal.replace("-", " "))
+    words = "|".join(dict.fromkeys(told))
     d = rf"(?:0?{day.day}(?: ?(?:st|nd|rd|th|er|o|a)(?![a-z]))?|(?<![a-z])(?:{words})(?![a-z]))"
     full, short = day.year, f"{day.year % 100:02d}"
     year = rf"(?:[-/]?{full}|{_OF}{full}|{_OF}'{short}|[-/ .]{{0,2}}{short}(?![0-9:%]))?"
     yield rf"{d}{_OF}[-/]?(?<![a-z])(?P<month1>{names})(?![a-z]){year}"
     yield rf"(?<![a-z])(?P<month2>{names})(?![a-z])[-/. ]{{0,2}}(?:the )?{d}(?:,? ?{full}|{year})"
-    yield rf"(?<![a-z])(?:{names})(?![a-z]){_OF}{full}"
+    yield rf"(?<![a-z])(?:{names})(?![a-z]){_OF}(?:{full}|'{short})"

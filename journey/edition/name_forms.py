@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from journey.edition.spellings import other_spellings
 from journey.edition.text_forms import FoldedText, fold_value
 from journey.names_that_are_words import NAMES_THAT_ARE_WORDS
 
@@ -104,7 +105,7 @@ class NameForms:
                 yield Sighting(start, end, part in NAMES_THAT_ARE_WORDS and not sure)
 
     def _backwards(self, text: FoldedText) -> Iterator[Sighting]:
-        """A long part backwards, or by letters thirteen further, as a word of its own; 'animal' is not a short Lamina."""
+        """A long part backwards, or thirteen letters further, as a word; 'animal' is not a short Lamina."""
         for part in sorted(self.alone):
             if len(part) < _LONG or part == part[::-1]:
                 continue
@@ -134,12 +135,12 @@ class NameForms:
         return start, end, False
 
     def _initials(self, text: FoldedText) -> Iterator[Sighting]:
-        """'A.B.', 'A. L. B.', 'ALBC': with dots from two on, without from four on."""
+        """'A.B.', 'A. L. B.', 'ALBC', 'A L-B-C': with dots from two on, without from four on."""
         letters = [re.escape(part[0]) for part in self.parts]
         if not self.alone or len(letters) < 2:
             return
         dotted = r"\.[ \-]?".join(letters) + r"\."
-        forms = [dotted] if len(letters) < 4 else [dotted, "".join(letters)]
+        forms = [dotted] if len(letters) < 4 else [dotted, "[ -]?".join(letters)]
         for found in re.finditer(rf"(?<![^\W_])(?:{'|'.join(forms)})(?![^\W_])", text.lower):
             if _all_capitals(text.cased[found.start() : found.end()]):
                 yield Sighting(found.start(), found.end())
@@ -209,8 +210,10 @@ class NameForms:
 
 def person_forms(name: str) -> NameForms:
     """What to look for of a person: each part of the name gives it away."""
-    parts = _parts(name, _PARTICLES | _TITLES)
-    return NameForms(parts, frozenset(part for part in parts if len(part) > 1))
+    dropped = _PARTICLES | _TITLES
+    parts = _parts(name, dropped)
+    others = {part for spelling in other_spellings(name) for part in _parts(spelling, dropped)}
+    return NameForms(parts, frozenset(part for part in {*parts, *others} if len(part) > 1))
 
 
 def house_forms(name: str) -> NameForms:

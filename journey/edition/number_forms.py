@@ -18,7 +18,7 @@ import phonenumbers
 from journey.edition.name_forms import Sighting
 from journey.edition.text_forms import FoldedText, fold_value
 
-_DIGIT_RUN: Final = re.compile(r"[0-9](?:[\s().\-/·,_]{0,3}[0-9])*")
+_DIGIT_RUN: Final = re.compile(r"[0-9](?:(?:[^\w]|_){0,5}[0-9]|x(?=[0-9]{3})[0-9])*")
 _MIXED_RUN: Final = re.compile(r"(?<![a-z])[0-9oil|]*[0-9][0-9oil|]*(?![a-z])")
 _LIKE_DIGITS: Final = str.maketrans("oil|", "0111")
 _DIGIT_WORDS: Final = {
@@ -38,7 +38,11 @@ _ANNOUNCED: Final = (
 )
 _ACCOUNT: Final = re.compile(r"(?<![a-z0-9])[a-z]{2}[0-9]{2}(?:[ -]?[a-z0-9]{1,4}){3,10}(?![a-z0-9])")
 _CARD: Final = re.compile(r"(?<![0-9])(?:[0-9][ -]?){14,15}[0-9](?![0-9])")
-_NATIONAL_ID: Final = re.compile(r"(?<![a-z0-9])([xyz]?)[- ]?([0-9]{7,8})[- ]?([a-z])(?![a-z0-9])")
+_NATIONAL_ID: Final = re.compile(
+    r"(?<![a-z0-9.])([xyz]?)[- ]?([0-9]{7,8}|[0-9]{1,2}\.[0-9]{3}\.[0-9]{3})[- ]?([a-z])(?![a-z0-9])"
+)
+_SOCIAL_NUMBER: Final = re.compile(r"(?<![0-9-])(?!000|666|9)[0-9]{3}-(?!00)[0-9]{2}-(?!0000)[0-9]{4}(?![0-9-])")
+"""As the United States Social Security Administration gives them out (20 CFR 422; from memory)."""
 _NATIONAL_LETTERS: Final = "trwagmyfpdxbnjzsqvhlcke"
 _INTERNET_ADDRESS: Final = re.compile(
     r"(?<![0-9.])(?:(?:25[0-5]|2[0-4][0-9]|1[0-9]{2}|[1-9]?[0-9])\.){3}"
@@ -47,7 +51,7 @@ _INTERNET_ADDRESS: Final = re.compile(
 
 
 def phone_sightings(declared: str, text: FoldedText) -> Iterator[Sighting]:
-    """A declared telephone number in any grouping, with or without its country's or the trunk prefix; also backwards."""
+    """A declared telephone number in any grouping, with or without a prefix, forwards or backwards."""
     national, before = _phone(declared)
     if len(national) < _SHORTEST_PHONE:
         return
@@ -104,8 +108,10 @@ def checked_number_sightings(text: FoldedText) -> Iterator[Sighting]:
         if _passes_luhn(found.group()):
             yield Sighting(found.start(), found.end())
     for found in _NATIONAL_ID.finditer(text.lower):
-        if _is_national_id(*found.groups()):
+        if _is_national_id(found[1], found[2].replace(".", ""), found[3]):
             yield Sighting(found.start(), found.end())
+    for found in _SOCIAL_NUMBER.finditer(text.lower):
+        yield Sighting(found.start(), found.end())
     for found in _INTERNET_ADDRESS.finditer(text.lower):
         yield Sighting(found.start(), found.end())
 

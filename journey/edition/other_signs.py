@@ -13,7 +13,7 @@ import base64
 import binascii
 import quopri
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from email.errors import HeaderParseError
 from email.header import decode_header, make_header
@@ -135,6 +135,7 @@ _WAYS: Final[tuple[tuple[re.Pattern[str], Callable[[str], str | None]], ...]] = 
     (re.compile(r"(?<![0-9])[01]{8}(?:[ ,;]{1,2}[01]{8}){2,}(?![0-9])"), _numbers(2)),
     (re.compile(r"(?<![0-9.,])[0-9]{2,4}(?:[ ,;]{1,2}[0-9]{2,4}){2,}(?![0-9.])"), _numbers(10)),
     (re.compile(r"[uU]\+[0-9A-Fa-f]{4}(?:[ ,;]{0,2}[uU]\+[0-9A-Fa-f]{4}){2,}"), _numbers(16)),
+    (re.compile(r"(?:\\[0-9A-Fa-f]{2,6} ?){3,}"), _numbers(16)),
     (re.compile(r"\+[A-Za-z0-9/]{3,}-?"), _seven_bits),
     (re.compile(r"=\?[\w-]{2,20}\?[bBqQ]\?[^?\s]{1,80}\?="), _mail_word),
     (re.compile(r"\w{0,30}(?:=[0-9A-F]{2}\w{0,30}){1,30}"), _quoted),

@@ -97,7 +97,10 @@ ANYBODYS: Final[tuple[tuple[Kind, Look], ...]] = (
 """What is replaced though nobody declared it: it is somebody's by its shape."""
 
 _GREAT_AGE: Final = re.compile(
-    r"\b(?:9[0-9]|1[01][0-9])(?=[ -](?:years?[ -]old|year[ -]olds?|yo\b|años\b|ans\b|anys\b))"
+    r"\b(?:9[0-9]|1[01][0-9])(?=[ -](?:years?[ -]old|years of age|year[ -]olds?|yo\b|años\b|ans\b|anys\b))"
+    r"|(?<=\bshe is )(?:9[0-9]|1[01][0-9])\b(?!\+| ?[%°a-z])|(?<=\bhe is )(?:9[0-9]|1[01][0-9])\b(?!\+| ?[%°a-z])"
+    r"|\bninety(?:-(?:one|two|three|four|five|six|seven|eight|nine))?"
+    r"(?=[ -](?:years?[ -]old|years of age|year-olds?))"
     r"|(?<=\baged )(?:9[0-9]|1[01][0-9])\b(?!\+)|(?<=\bage )(?:9[0-9]|1[01][0-9])\b(?!\+)"
 )
 """Ages from 90 on are told as 90+ (45 CFR 164.514(b)(2)(i)(C))."""

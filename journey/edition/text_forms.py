@@ -19,7 +19,7 @@ from typing import Final
 from urllib.parse import unquote
 
 _UNIT: Final = re.compile(
-    r"(?P<tag><!--|-->|</?[A-Za-z][^<>]{0,200}>)"
+    r"(?P<tag><!--|-->|</?[A-Za-z][^<>]{0,200}>|\[(?=[^\[\]\n]{1,80}\]\()|\]\([^()\n]{0,200}\))"
     r"|(?P<entity>(?:&(?:amp;)*(?:#0*[0-9]{1,7};?|#[xX]0*[0-9A-Fa-f]{1,6};?|[A-Za-z][A-Za-z0-9]{1,30};)))"
     r"|(?P<percent>(?:%(?:25)*[0-9A-Fa-f]{2})+)"
     r"|(?P<pair>\\u[dD][89abAB][0-9A-Fa-f]{2}\\u[dD][c-fC-F][0-9A-Fa-f]{2})"
@@ -83,11 +83,13 @@ class FoldedText:
         return self.cased[at].isupper() and self.cased[at - 1].islower()
 
     def ends_word(self, at: int) -> bool:
-        """True when a word ends before `at`; a plural or possessive s may follow."""
+        """True when a word ends before `at`; a plural or possessive s may follow, or es behind a hiss."""
         if at >= len(self.lower) or not self.lower[at].isalpha():
             return True
         if self.cased[at].isupper() and self.cased[at - 1].islower():
             return True
+        if self.lower[at : at + 2] == "es" and self.lower[at - 1] in "sxz":
+            return at + 2 == len(self.lower) or not self.lower[at + 2].isalpha()
         return self.lower[at] == "s" and (at + 1 == len(self.lower) or not self.lower[at + 1].isalpha())
 
 
@@ -99,7 +101,7 @@ def fold(text: str) -> FoldedText:
 def readings(text: str) -> tuple[FoldedText, ...]:
     """Every way the text may have been meant: by look, by what stands inside its tags, by sound."""
     found = [fold(text)]
-    if "<" in text:
+    if "<" in text or "](" in text:
         found.append(_fold(text, by_sound=False, see_tags=True))
     if any(character in _SOUNDS for character in text.casefold()):
         found.append(_fold(text, by_sound=True, see_tags=False))
@@ -139,7 +141,7 @@ def _seen(unit: re.Match[str], see_tags: bool) -> str:
     match unit.lastgroup:
         case "tag":
             # As text of its own the tag's inside is looked at; otherwise it joins what it stands between.
-            return f" {written.strip('<>!-/')} " if see_tags else ""
+            return f" {written.strip('<>!-/[]()')} " if see_tags else ""
         case "entity":
             return html.unescape("&" + re.sub("^&(?:amp;)*", "", written))
         case "percent":
