@@ -276,6 +276,7 @@ def example_edition(audience: Audience, *, silver: bool = False) -> m.Edition:
         if client
         else (readings_table(audience, WEEKS, "readings", "Measured colour, nine visits, four places"),),
         questions=questions if lesson else (),
+        worked=() if client else (m.WorkedSum("Grown", ("Grown: 0.4 × 98 ÷ 10 = 3.9 cm",)),),
         method=(
             m.MethodNote(
                 "How the colours were read",

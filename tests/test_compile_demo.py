@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -13,9 +14,13 @@ import time
 from datetime import date
 from pathlib import Path
 
+import colour
+import html5lib
+import numpy as np
 import pytest
 from click.testing import CliRunner
 from playwright.sync_api import Browser
+from skimage.color import deltaE_ciede2000
 
 from journey.colour.difference import delta_e_2000
 from journey.command import cli
@@ -25,6 +30,7 @@ from tests.browser import test_any_page as any_page
 from tests.demo import DEMO, TODAY, studied_demo
 from tests.demo_pictures import metadata
 from tests.fingerprints import fingerprint
+from tests.redone import redo
 
 
 def _compile(to: Path, *more: str) -> subprocess.CompletedProcess[str]:
@@ -127,6 +133,70 @@ def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Pa
         held.append(apart <= float(row["uncertainty 90 %"]))
     assert len(held) > 50
     assert sum(held) >= 0.9 * len(held)
+
+
+def _sums(page: Path) -> dict[str, list[str]]:
+    """Title and lines of every worked sum on a page."""
+    tree = html5lib.parse(page.read_text("utf-8"), namespaceHTMLElements=False)
+    found = {}
+    for fold in tree.iter("details"):
+        lines = fold.find("ol[@class='sum']")
+        if lines is not None:
+            found["".join(fold.find("summary").itertext())] = ["".join(line.itertext()) for line in lines]
+    return found
+
+
+@pytest.mark.parametrize("audience", ["class", "archive"])
+def test_every_printed_sum_can_be_redone_from_the_page_alone(sites: Path, audience: str) -> None:
+    """With a calculator and nothing else; the last digit may be off by one, as what is put in is rounded."""
+    sums = _sums(sites / audience / "index.html")
+    beginnings = (
+        "A reading", "A difference", "A grade", "The smallest", "Colour left", "Strands", "Scale",
+        "A colour laid", "Washes", "How fast it goes", "How fast the hair", "Grown", "When clipping", "Levels",
+        "What removals", "Time",
+    )  # fmt: skip
+    for beginning in beginnings:
+        assert any(title.startswith(beginning) for title in sums), beginning
+    redone = [(line, found) for lines in sums.values() for line in lines if (found := redo(line)) is not None]
+    assert len(redone) > 60
+    for line, (worked_out, printed, half_digit) in redone:
+        assert abs(worked_out - printed) <= 2.02 * half_digit, line
+
+
+def test_a_share_is_found_again_on_the_path_to_download(sites: Path) -> None:
+    """By scikit-image's CIEDE2000, from fade-paths.csv and readings.csv alone."""
+    data = sites / "class" / "data"
+    (title,) = [one for one in _sums(sites / "class" / "index.html") if one.startswith("Colour left, Crown, mid")]
+    (line,) = [one for one in _sums(sites / "class" / "index.html")[title] if one.startswith("Share at")]
+    path = [
+        row
+        for row in csv.DictReader((data / "fade-paths.csv").open(encoding="utf-8"))
+        if (row["place"], row["colour"]) == ("Crown, mid-lengths", "Violet")
+    ]
+    rows = csv.DictReader((data / "readings.csv").open(encoding="utf-8"))
+    last = [row for row in rows if (row["place"], row["when"]) == ("Crown, mid-lengths", "week 14")]
+    shares = np.array([float(row["share"]) for row in path])
+    fine = np.linspace(0, 1, 401)
+    labs = np.stack([np.interp(fine, shares, [_lab(row)[axis] for row in path]) for axis in range(3)], axis=-1)
+    nearest = []
+    for row in last:
+        apart = deltaE_ciede2000(labs, np.tile(_lab(row), (len(labs), 1)), kL=1.5)
+        nearest.append(float(fine[np.argmin(apart)]))
+    assert min(abs(float(line.rpartition("= ")[2]) - share) for share in nearest) <= 0.02
+
+
+def test_a_colour_laid_over_another_is_found_again_from_the_spectrum_to_download(sites: Path) -> None:
+    """Reflectance times exp(-densities) times weights, added up, by colour-science's CIELAB."""
+    rows = list(csv.DictReader((sites / "class" / "data" / "layers.csv").open(encoding="utf-8")))
+    light = np.array([[float(row[f"{name} weight"]) for name in "XYZ"] for row in rows])
+    density = np.array([float(row["density today"]) + float(row["density of the bowl"]) for row in rows])
+    bare = np.array([float(row["bare reflectance"]) for row in rows])
+    xyz = (bare * np.exp(-density)) @ light
+    lab = colour.XYZ_to_Lab(xyz, colour.XYZ_to_xy(light.sum(axis=0)))
+    sums = _sums(sites / "class" / "index.html")
+    (lines,) = [lines for title, lines in sums.items() if title.startswith("A colour laid")]
+    printed = [float(one.replace("−", "-")) for one in re.findall(r"−?\d+", lines[-1].partition(": ")[2])[:3]]
+    assert np.max(np.abs(lab - printed)) <= 1
 
 
 def _lab(row: dict[str, str]) -> tuple[float, ...]:

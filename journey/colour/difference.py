@@ -4,6 +4,7 @@ Decides the formulas. What a distance means to a person (a grade, "not distingui
 left to `grey_scale` and to the detection limit a calibration states.
 """
 
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -55,6 +56,42 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
     >>> float(delta_e_2000((50, 2.5, 0), (73, 25, -18)).round(4))
     27.1492
     """
+    terms = difference_terms(lab_1, lab_2)
+    l_term, c_term, h_term = terms.lightness / (k_L * terms.S_L), terms.chroma / terms.S_C, terms.hue / terms.S_H
+    squared = l_term**2 + c_term**2 + h_term**2 + terms.rotation * c_term * h_term
+    distance: FloatArray = np.sqrt(np.maximum(squared, 0.0))
+    return distance
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DifferenceTerms:
+    """What CIEDE2000 is made of, under the names of the standard; every array has the colours' shape (...)."""
+
+    mean_ab_chroma: FloatArray
+    """Mean C*ab of the two colours."""
+    stretch: FloatArray
+    """1 + G, by which a* is stretched."""
+    C_1: FloatArray
+    C_2: FloatArray
+    h_1: FloatArray
+    h_2: FloatArray
+    """Chroma C' and hue h' (degrees) of either colour after that."""
+    lightness: FloatArray
+    chroma: FloatArray
+    hue: FloatArray
+    """ΔL', ΔC' and ΔH', from the first to the second."""
+    L_mean: FloatArray
+    C_mean: FloatArray
+    h_mean: FloatArray
+    S_L: FloatArray
+    S_C: FloatArray
+    S_H: FloatArray
+    rotation: FloatArray
+    """R_T."""
+
+
+def difference_terms(lab_1: ArrayLike, lab_2: ArrayLike) -> DifferenceTerms:
+    """The terms of CIEDE2000 between CIELAB colours whose shapes (..., 3) broadcast."""
     one, two = _broadcast(lab_1, lab_2)
     L_1, b_1, L_2, b_2 = one[..., 0], one[..., 2], two[..., 0], two[..., 2]
     mean_ab_chroma = (np.hypot(one[..., 1], b_1) + np.hypot(two[..., 1], b_2)) / 2
@@ -64,16 +101,28 @@ def delta_e_2000(lab_1: ArrayLike, lab_2: ArrayLike, *, k_L: float = 1.0) -> Flo
     h_1, h_2 = np.degrees(np.arctan2(b_1, a_1)) % 360, np.degrees(np.arctan2(b_2, a_2)) % 360
 
     hue_step, h_mean = _hue_step_and_mean(h_1, h_2, neutral=C_1 * C_2 == 0)
-    delta_H = 2 * np.sqrt(C_1 * C_2) * np.sin(np.radians(hue_step) / 2)
     C_mean = (C_1 + C_2) / 2
     S_L, S_C, S_H = _tolerances((L_1 + L_2) / 2, C_mean, h_mean)
-    rotation = (
-        -2 * _seventh_power_ratio(C_mean) * np.sin(np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2))))
+    return DifferenceTerms(
+        mean_ab_chroma=mean_ab_chroma,
+        stretch=stretch,
+        C_1=C_1,
+        C_2=C_2,
+        h_1=h_1,
+        h_2=h_2,
+        lightness=L_2 - L_1,
+        chroma=C_2 - C_1,
+        hue=2 * np.sqrt(C_1 * C_2) * np.sin(np.radians(hue_step) / 2),
+        L_mean=(L_1 + L_2) / 2,
+        C_mean=C_mean,
+        h_mean=h_mean,
+        S_L=S_L,
+        S_C=S_C,
+        S_H=S_H,
+        rotation=-2
+        * _seventh_power_ratio(C_mean)
+        * np.sin(np.radians(60 * np.exp(-(((h_mean - 275) / 25) ** 2)))),
     )
-    l_term, c_term, h_term = (L_2 - L_1) / (k_L * S_L), (C_2 - C_1) / S_C, delta_H / S_H
-    squared = l_term**2 + c_term**2 + h_term**2 + rotation * c_term * h_term
-    distance: FloatArray = np.sqrt(np.maximum(squared, 0.0))
-    return distance
 
 
 def visual_weights(lab: ArrayLike) -> FloatArray:

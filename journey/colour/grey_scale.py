@@ -5,6 +5,7 @@ its own, so the grade is borrowed for hair, with 5 for no visible change and 1 f
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -50,16 +51,38 @@ def graded(difference_f: float) -> GreyScaleGrade:
 
 def delta_e_f(lab_original: ArrayLike, lab_changed: ArrayLike) -> FloatArray:
     """ΔE_F of ISO 105-A05: CIELAB with chroma and hue damped, turned near hue 280°. (..., 3) to (...)."""
+    terms = grey_scale_terms(lab_original, lab_changed)
+    difference: FloatArray = np.sqrt(terms.delta_l**2 + terms.c_f**2 + terms.h_f**2)
+    return difference
+
+
+class GreyScaleTerms(NamedTuple):
+    """What ΔE_F is made of, under the names of ISO 105-A05; arrays of one shape (...)."""
+
+    delta_l: FloatArray
+    delta_c: FloatArray
+    delta_h: FloatArray
+    c_mean: FloatArray
+    h_mean: FloatArray
+    """Mean hue, degrees."""
+    turn: FloatArray
+    """D of the standard: what chroma near hue 280 takes off either difference."""
+    c_f: FloatArray
+    h_f: FloatArray
+
+
+def grey_scale_terms(lab_original: ArrayLike, lab_changed: ArrayLike) -> GreyScaleTerms:
+    """The terms of ΔE_F between CIELAB colours (..., 3)."""
     original, changed = lab_to_lch(lab_original), lab_to_lch(lab_changed)
     delta_l, delta_c, delta_h = hue_chroma_lightness(lab_original, lab_changed)
     c_mean = (original[..., 1] + changed[..., 1]) / 2
-    from_blue = np.abs(_mean_hue(original[..., 2], changed[..., 2]) - 280)
+    h_mean = _mean_hue(original[..., 2], changed[..., 2])
+    from_blue = np.abs(h_mean - 280)
     x = (np.minimum(from_blue, 360 - from_blue) / 30) ** 2
     turn = delta_c * c_mean * np.exp(-x) / 100
     c_f = (delta_c - turn) / (1 + (20 * c_mean / 1000) ** 2)
     h_f = (delta_h - turn) / (1 + (10 * c_mean / 1000) ** 2)
-    difference: FloatArray = np.sqrt(delta_l**2 + c_f**2 + h_f**2)
-    return difference
+    return GreyScaleTerms(delta_l, delta_c, delta_h, c_mean, h_mean, turn, c_f, h_f)
 
 
 def grey_scale_rating(difference_f: ArrayLike) -> FloatArray:

@@ -89,6 +89,11 @@ def detection_limit_without_chart(method: Method) -> DetectionLimit:
     return _DETECTION[method]
 
 
+def tracked_share(*, same_lamp: bool) -> float:
+    """What is left of a detection limit when lightness is counted with k_L = 1.5."""
+    return _TRACKED_SAME_LAMP if same_lamp else _TRACKED_OTHER_LAMP
+
+
 def smallest_real_change(first: DetectionLimit, second: DetectionLimit, *, same_lamp: bool) -> float:
     """CIEDE2000 (k_L = 1.5) below which a change between two photos is 'not distinguishable from no change'.
 
@@ -96,8 +101,8 @@ def smallest_real_change(first: DetectionLimit, second: DetectionLimit, *, same_
     in not quite the same light, adds `PLACEMENT_REPEATABILITY`.
     """
     pair = [limit.same_lamp if same_lamp else limit.other_lamp for limit in (first, second)]
-    tracked = _TRACKED_SAME_LAMP if same_lamp else _TRACKED_OTHER_LAMP
-    return float(np.hypot(tracked * np.linalg.norm(pair) / np.sqrt(2), PLACEMENT_REPEATABILITY))
+    tracked = tracked_share(same_lamp=same_lamp) * np.linalg.norm(pair) / np.sqrt(2)
+    return float(np.hypot(tracked, PLACEMENT_REPEATABILITY))
 
 
 def smallest_difference_in_one_photo(unevenness: float = ORDINARY_UNEVENNESS) -> float:

@@ -215,6 +215,14 @@ class MethodNote:
     """Markdown, made by the tool."""
 
 
+@dataclass(frozen=True, slots=True)
+class WorkedSum:
+    """One computation with this journey's numbers, a formula to a line."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChecklistItem:
     number: str
@@ -305,6 +313,8 @@ class Edition:
     """Table 1 (measured colour) first; more for class and archive."""
     questions: tuple[Question, ...]
     method: tuple[MethodNote, ...]
+    worked: tuple[WorkedSum, ...] = ()
+    """Sums to be redone by hand; empty for the client."""
     checklist: tuple[ChecklistItem, ...]
     data: tuple[DataFile, ...]
     calendar: str | None

@@ -33,6 +33,9 @@ from journey.edition.reading_table import fades_file, readings_file, readings_ta
 from journey.edition.removal_view import removal_figure
 from journey.edition.rules import Gate, withheld_fields
 from journey.edition.strand_view import short_zone_tables, strand_rasters
+from journey.edition.sum_files import layers_file, paths_file
+from journey.edition.sums_of_colour import sums_of_colour
+from journey.edition.sums_of_hair import sums_of_hair
 from journey.edition.text_filter import CleanText, TextFilter
 from journey.edition.touch_up_view import touch_up_table
 from journey.edition.wording import Wording
@@ -104,6 +107,7 @@ def prepare_edition(
         tables=_tables(desk),
         questions=_questions(desk),
         method=method_notes(desk),
+        worked=() if desk.is_client else (*sums_of_colour(desk), *sums_of_hair(desk)),
         checklist=checklist(desk),
         data=_data(desk),
         calendar=calendar_text(desk),
@@ -155,7 +159,11 @@ def _questions(desk: Desk) -> tuple[Question, ...]:
 
 
 def _data(desk: Desk) -> tuple[DataFile, ...]:
-    return () if desk.is_client else (readings_file(desk), fades_file(desk))
+    if desk.is_client:
+        return ()
+    layers = layers_file(desk)
+    files = (readings_file(desk), fades_file(desk), paths_file(desk))
+    return files if layers is None else (*files, layers)
 
 
 def _consent_lines(desk: Desk) -> tuple[str, ...]:

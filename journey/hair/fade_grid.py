@@ -42,8 +42,8 @@ _BARE_ERROR_SD_RANGE: Final = (0.005, 0.12)
 MEAN_DELTA_E_PER_AXIS_SD: Final = 1.97
 """Mean CIEDE2000 of noise whose standard deviation is 1 along each axis of CIEDE2000 with k_L 1.5."""
 
-_NOISE_PRIOR_PHOTOS: Final = 6.0
-_TEMPER: Final = 0.6
+NOISE_PRIOR_PHOTOS: Final = 6.0
+TEMPER: Final = 0.6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -137,8 +137,8 @@ def squared_distances(path: FadePath, lab: FloatArray, shares: FloatArray) -> Fl
 def log_likelihood_of_squares(squares: FloatArray, photos: int, *, delta_e_noise: float) -> FloatArray:
     """Student-like log likelihood of summed squared distances over a number of photos."""
     axis_sd = delta_e_noise / MEAN_DELTA_E_PER_AXIS_SD
-    freedom = _NOISE_PRIOR_PHOTOS + 3 * photos * _TEMPER
-    return np.asarray(-0.5 * freedom * np.log(_NOISE_PRIOR_PHOTOS * axis_sd**2 + _TEMPER * squares))
+    freedom = NOISE_PRIOR_PHOTOS + 3 * photos * TEMPER
+    return np.asarray(-0.5 * freedom * np.log(NOISE_PRIOR_PHOTOS * axis_sd**2 + TEMPER * squares))
 
 
 def _normal(offsets: FloatArray, sd: float) -> FloatArray:

@@ -103,14 +103,14 @@ def growth_rate(record: Record) -> GrowthRate:
     if written is not None:
         return GrowthRate(written / DAYS_PER_MONTH, assumed.written_growth_error, Reason("growth-written"))
     return rate_from_rulers(
-        _rulers(journey),
+        rulers(journey),
         DEFAULT_RATE,
         ruler_sd_cm=assumed.ruler_error_cm,
         start_sd_cm=assumed.start_error_cm,
     )
 
 
-def _rulers(journey: Journey) -> list[RulerReading]:
+def rulers(journey: Journey) -> list[RulerReading]:
     """Rulers on photos, counted from the last service before that day which reached the roots."""
     start, found = start_day(journey), []
     for entry in entries_in_order(journey):

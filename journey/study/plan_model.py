@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from journey.colour.dye import Dye
 from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.bowl import Bowl
@@ -163,6 +164,9 @@ class OptionStudy:
     upkeep_per_month: float | Absent
     refresh_weeks: float | Absent
     """Weeks until the new colour passes the salon's lower mark."""
+    bare_lab: Lab
+    coats: tuple[tuple[Dye, float], ...]
+    """What lies on the leading place right after it, lowest first: each dye and how much of it."""
     turns_muddy: bool
     darker: tuple[Darker, ...] = ()
     """Colours that come out darker than the level they are sold as, for what lies there already."""

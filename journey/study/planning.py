@@ -85,6 +85,8 @@ def _study(plan: _Plan, places: Sequence[Place]) -> OptionStudy:
         cost=cost,
         upkeep_per_month=_upkeep(cost, weeks_good),
         refresh_weeks=weeks_good,
+        bare_lab=then[leading].bare_lab,
+        coats=tuple((coat.dye, coat.share) for coat in then[leading].coats),
         turns_muddy=_turns_muddy(plan, leading, then[leading]),
         darker=_darker(plan, places),
         unreached=find_unreached(record, option, plan.removing),

@@ -18,7 +18,7 @@ from journey.colour.mixing import mix_in_bowl
 from journey.colour.spaces import hex_to_lab
 from journey.hair.fade import FadePosterior, fit_fade
 from journey.hair.fade_prior import ColourClass
-from journey.record.model import Bowl, PlannedService, Record, Role, ServiceKind
+from journey.record.model import Bowl, PlannedService, Product, Record, Role, ServiceKind
 from journey.study.assumed import fade_prior, level_lab
 from journey.study.bowls import products_of
 from journey.study.growing import COLOURING, colour_class, removal_leaves
@@ -100,14 +100,21 @@ def after(record: Record, place: Place, service: PlannedService, fades: Sequence
     return place
 
 
+def product_dye(product: Product) -> Dye | None:
+    """What a colour does to light, by its swatch; None where it has none."""
+    if product.swatch is None or product.role is not Role.COLOUR:
+        return None
+    return dye_between(hex_to_lab(product.swatch.on), hex_to_lab(product.swatch.gives))
+
+
 def bowl_dye(record: Record, bowl: Bowl) -> Dye | None:
     """The dye a bowl gives by its products' swatches; None when no colour in it has a swatch."""
     products = products_of(record)
     dyes, clear = [], 0.0
     for line in bowl.lines:
         product = products[line.product]
-        if product.swatch is not None and product.role is Role.COLOUR:
-            dye = dye_between(hex_to_lab(product.swatch.on), hex_to_lab(product.swatch.gives))
+        dye = product_dye(product)
+        if dye is not None:
             dyes.append((dye, line.grams.g))
         elif product.role in (Role.CLEAR, Role.WATER, Role.ADDITIVE):
             clear += line.grams.g
