@@ -226,6 +226,11 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
         add("fixed-at", words.say("service.from-scalp", length=str(fixed)))
     if (pieces := gate.value("Service.pieces", service.pieces)) is not None:
         add("pieces", words.show(pieces))
+    if (level := gate.value("Service.added_level", service.added_level)) is not None:
+        add("added-level", words.exact(level))
+    for name, written in (("soaked", service.soaked), ("covered", service.covered)):
+        if (told := gate.value(f"Service.{name}", written)) is not None:
+            add(name, words.show(told))
     if service.kind is ServiceKind.COLOUR_REMOVAL and service.with_developer is not None:
         add("with-developer", words.show(service.with_developer))
     if (checked := gate.value("Service.cross_checked", service.cross_checked)) is not None:

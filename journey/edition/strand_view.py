@@ -11,7 +11,7 @@ from journey.edition.marks import zone_marks
 from journey.edition.model import Cell, StrandRaster, Table
 from journey.hair.absent import Absent
 from journey.record.model import Audience
-from journey.study.model import DateRange, Line, StrandStudy
+from journey.study.model import AddedHair, DateRange, Line, StrandStudy
 from journey.study.strand_colours import ROWS_PER_DAY, STEP_CM
 
 LEAST_RASTER_CM = 3.0
@@ -106,8 +106,7 @@ def _table(desk: Desk, study: StrandStudy) -> Table:
         rows.append(row("new", desk.because(new)))
     else:
         rows.append(row("new", span(new.low, new.median, new.high), f"{key}.new-growth"))
-    if study.added_cm is not None:
-        rows.append(row("added", words.say("strand.added", low=study.added_cm[0], high=study.added_cm[1])))
+    rows += [row("added", _added(desk, one)) for one in study.added]
     if not study.lines:
         rows.append(row("lines", words.say("strand.no-line")))
     for number, line in enumerate(study.lines, 1):
@@ -141,6 +140,19 @@ def _line(desk: Desk, line: Line) -> str:
     if isinstance(line.reaches_tips, Absent):
         return where
     return words.say("strand.line", where=where, days=_days(desk, line.reaches_tips))
+
+
+def _added(desk: Desk, one: AddedHair) -> str:
+    """Where extensions lay on their last day, from when to when, and what was on them."""
+    words = desk.words
+    values = {"low": one.span_cm[0], "high": one.span_cm[1], "level": words.exact(one.level)}
+    until = "strand.added" if one.taken_out is None else "strand.added-then"
+    days = {"from": words.day(one.put_in), "to": "" if one.taken_out is None else words.day(one.taken_out)}
+    coats = [
+        words.say("strand.coat", name=desk.gate.text("Service.name", name), share=words.percent(share))
+        for name, share in one.coats
+    ]
+    return words.say(until, {**values, **days, "coats": words.listing(coats) or words.say("strand.no-colour")})
 
 
 def _days(desk: Desk, days: DateRange) -> str:

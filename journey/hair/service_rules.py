@@ -75,6 +75,9 @@ class ServiceFacts:
     minutes: float | None = None
     section_width_cm: float | None = None
     cross_checked: bool | None = None
+    soaked: bool | None = None
+    covered: bool | None = None
+    """A remover while it worked."""
     reaches_scalp: bool = False
     present_level: float | None = None
     """Level under all coats, darkest place of the band."""
@@ -251,6 +254,13 @@ def _remover_sections(facts: ServiceFacts) -> Values | None:
     return {"cm": width, "limit": SECTION_CM}
 
 
+def _remover_air(facts: ServiceFacts) -> Values | None:
+    """A remover works soaking wet and open to the air; dry or covered it leaves colour behind."""
+    if facts.kind != "colour removal" or (facts.soaked is not False and facts.covered is not True):
+        return None
+    return {}
+
+
 def _remover_water(facts: ServiceFacts) -> Values | None:
     if facts.kind != "colour removal" or facts.has_developer or facts.has_water is not False:
         return None
@@ -315,6 +325,7 @@ RULES: tuple[ServiceRule, ...] = (
     ServiceRule("remover-minutes", MIND, PRACTICE, _remover_minutes),
     ServiceRule("remover-sections", MIND, PRACTICE, _remover_sections),
     ServiceRule("remover-water", MIND, PRACTICE, _remover_water),
+    ServiceRule("remover-air", MIND, PRACTICE, _remover_air),
     ServiceRule("added-hair", ASK, PRACTICE, _added_hair),
     ServiceRule("usual-ratio", MIND, OUTLINE, _usual_parts),
     ServiceRule("usual-minutes", MIND, OUTLINE, _usual_minutes),

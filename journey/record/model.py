@@ -210,6 +210,10 @@ class Service(Part):
     """Whether a remover was mixed with developer."""
     cross_checked: Truth | None = None
     """Saturation looked at again across the sections."""
+    soaked: Truth | None = None
+    """Whether a remover was kept soaking wet while it worked."""
+    covered: Truth | None = None
+    """Whether a remover was covered while it worked, or left open to the air."""
     leaves: Share | None = None
     """Share of the colour on the hair that a removal left, as seen by eye; a reading replaces it."""
     added_length: LengthField | None = None
@@ -218,6 +222,8 @@ class Service(Part):
     """How far from the scalp it is fixed."""
     pieces: WholeNumber | None = None
     """How many were put in."""
+    added_level: Level | None = None
+    """Level of the hair put in; left out, it is taken to be hers."""
     seen: ShortText | None = None
     """What the stylist saw."""
 

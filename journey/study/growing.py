@@ -239,7 +239,8 @@ def act(
         )
     if kind is Kind.EXTENSIONS_IN and isinstance(service, Service) and service.added_length is not None:
         fixed_cm = 0.0 if service.fixed_at is None else service.fixed_at.cm
-        added = Layers(natural_level=strand.natural_level)  # hers stands in: colour on it is not followed
+        level = service.added_level
+        added = Layers(natural_level=strand.natural_level if level is None else level)
         return strand.extensions_in(day, at_cm=fixed_cm, length_cm=service.added_length.cm, layers=added)
     if kind is Kind.EXTENSIONS_OUT and strand.extension:
         return strand.extensions_out(day)

@@ -210,6 +210,20 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AddedHair:
+    """Extensions in one zone, on the last day they were in."""
+
+    put_in: date
+    taken_out: date | None
+    """None while they are in."""
+    span_cm: tuple[float, float]
+    """From the scalp."""
+    level: float
+    coats: tuple[tuple[str, float], ...]
+    """What was laid on them, top one first, and the share of it left."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StrandStudy:
     """One zone's hair over time."""
 
@@ -226,8 +240,8 @@ class StrandStudy:
     grown_cm: Interval
     cut_cm: float
     new_growth_cm: Interval | Absent
-    added_cm: tuple[float, float] | None
-    """Where extensions lie today, cm from the scalp; None when none are in. Their colour is not followed."""
+    added: tuple[AddedHair, ...]
+    """Extensions, first to last; those taken out as they were then."""
     lines: tuple[Line, ...]
     """Scalp to tip."""
     coats_today: tuple[str, ...]

@@ -112,6 +112,8 @@ def _facts(
         minutes=None if service.time is None else service.time.minutes,
         section_width_cm=None if done is None or done.section_width is None else done.section_width.cm,
         cross_checked=None if done is None else done.cross_checked,
+        soaked=None if done is None else done.soaked,
+        covered=None if done is None else done.covered,
         reaches_scalp=any(near == 0 < far for near, far in spans.values()),
         present_level=_darkest(strands, spans),
         target_level=service.to_level,

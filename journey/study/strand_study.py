@@ -6,6 +6,7 @@ stand in `journey.hair`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 from journey.hair.absent import Absent
@@ -15,7 +16,7 @@ from journey.hair.layers import Coat, Layers
 from journey.hair.strand import Strand
 from journey.hair.strand_questions import day_colour_is_cut_off
 from journey.study.growing import Grown
-from journey.study.model import StrandStudy
+from journey.study.model import AddedHair, StrandStudy
 from journey.study.strand_colours import StrandColours, raster
 from journey.study.strand_lines import clip_takes_all, lines_today
 
@@ -50,7 +51,7 @@ def study_strand(
         grown_cm=_growth(today, rate),
         cut_cm=strand.cut_cm,
         new_growth_cm=_new_growth(grown, rate, today),
-        added_cm=_added(strand),
+        added=tuple(_added(grown, colours, as_of)),
         lines=lines_today(spread, remaining, as_of, start),
         coats_today=tuple(coat.name for coat in reversed(deepest)),
         coat_shares=tuple(coat.share * remaining(coat) for coat in reversed(deepest)),
@@ -60,9 +61,35 @@ def study_strand(
     )
 
 
-def _added(strand: Strand) -> tuple[float, float] | None:
-    pieces = strand.extension_profile()
-    return (pieces[0].from_cm, pieces[-1].to_cm) if pieces else None
+def _added(grown: Grown, colours: StrandColours, as_of: date) -> Iterator[AddedHair]:
+    """Every stretch of days with extensions in, as the strand's states tell."""
+    start, put_in = colours.start, None
+    states = grown.history.states
+    for number, state in enumerate(states):
+        if not state.extension:
+            continue
+        put_in = state.day if put_in is None else put_in
+        after = next(iter(states[number + 1 : number + 2]), None)
+        if after is not None and after.extension:
+            continue
+        last = as_of if after is None else start + timedelta(days=after.day)
+        yield _as_last(state, start + timedelta(days=put_in), None if after is None else last, last, colours)
+        put_in = None
+
+
+def _as_last(
+    state: Strand, put_in: date, taken_out: date | None, last: date, colours: StrandColours
+) -> AddedHair:
+    pieces = state.extension_profile(float((last - colours.start).days))
+    layers = max((piece.layers for piece in pieces), key=lambda one: len(one.coats))
+    coats = ((coat.name, coat.share * colours.remaining(coat, last)) for coat in reversed(layers.coats))
+    return AddedHair(
+        put_in=put_in,
+        taken_out=taken_out,
+        span_cm=(pieces[0].from_cm, pieces[-1].to_cm),
+        level=layers.level,
+        coats=tuple(coats),
+    )
 
 
 def _growth(days: float, rate: GrowthRate) -> Interval:

@@ -52,6 +52,7 @@ CASES = [
     ({"kind": "colour removal", "minutes": 45}, "remover-minutes", {"minutes": 25}),
     ({"kind": "colour removal", "section_width_cm": 2.5}, "remover-sections", {"section_width_cm": 1.27}),
     ({"kind": "colour removal", "has_water": False}, "remover-water", {"has_water": True}),
+    ({"kind": "colour removal", "covered": True}, "remover-air", {"covered": False}),
     ({"kind": "toner", "added_hair": True}, "added-hair", {"added_hair": False}),
     ({"kind": "permanent", "developer_parts": 2.0}, "usual-ratio", {"developer_parts": 1.5}),
     ({"kind": "permanent", "minutes": 60}, "usual-minutes", {"minutes": 35}),
@@ -114,3 +115,9 @@ def test_rules_keep_to_their_kind():
         kind="permanent", level_on_hair=6, target_level=6, classes_on_hair=("permanent",), present_level=6
     )
     assert objections(same) == ()
+
+
+def test_a_remover_that_dried_is_told_as_one_that_lay_covered():
+    """Either leaves colour behind (common practice, no source)."""
+    codes = {one.code for one in objections(ServiceFacts(kind="colour removal", soaked=False, covered=False))}
+    assert "remover-air" in codes

@@ -66,4 +66,4 @@ def test_pieces_put_in_and_taken_out_leave_her_own_hair_as_followed() -> None:
     between = sides.history.at(float((date(2026, 4, 18) - start).days))
     grown = 14 * studied_demo().study.rate.mm_per_day / 10
     assert abs(between.extension_profile()[0].from_cm - (1 + grown)) < 1e-6
-    assert sides.added_cm is None
+    assert sides.added[-1].taken_out is not None

@@ -176,6 +176,21 @@ def test_weeks_between_two_visits_of_a_plan_are_washed_through(study: Study) -> 
     assert fresh.washed(12).lab()[0] > fresh.lab()[0] + 5
 
 
+def test_colour_laid_on_extensions_is_followed_until_they_come_out(study: Study) -> None:
+    """Four pieces of level 10 took the gloss with her own hair, and were taken out with what three weeks left."""
+    (sides,) = [one for one in study.strands if one.zone == "sides"]
+    (pieces,) = sides.added
+    assert (pieces.put_in, pieces.taken_out) == (date(2026, 4, 4), date(2026, 4, 25))
+    assert pieces.level == 10
+    grown = study.rate.mm_per_day / 10 * 21
+    assert pieces.span_cm == pytest.approx((1 + grown, 40 + 1 + grown), abs=0.01)
+    ((name, left),) = pieces.coats
+    fade = _fade(study, "gloss", "mid-lengths")
+    assert name == "Sheer rose gloss"
+    assert left == pytest.approx(fade.posterior.share_at(9).median, abs=0.1)
+    assert not any(strand.added for strand in study.strands if strand.zone != "sides")
+
+
 def test_every_rule_family_of_cautions_and_care_speaks_somewhere_in_the_demo(study: Study) -> None:
     """A rule that never speaks in the demo can not be seen by anybody."""
     weights = {caution.weight for caution in study.cautions}

@@ -63,6 +63,7 @@ CASES: tuple[tuple[str, str, str, str], ...] = (
     ("remover-minutes", OFF, OFF.replace("25", "50"), "Rose off"),
     ("remover-sections", REMOVAL, f"{REMOVAL}        section_width: 1 in\n", "Rose off"),
     ("remover-water", "", "", "Rose off"),
+    ("remover-air", REMOVAL, f"{REMOVAL}        covered: yes\n", "Rose off"),
     ("added-hair", "      - key: rose\n        kind", f"{EXTENSIONS}      - key: rose\n        kind", "Rose"),
     ("usual-ratio", DEVELOPER, DEVELOPER.replace("80", "160"), "Lightened"),
     (

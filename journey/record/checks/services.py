@@ -31,6 +31,9 @@ BELONGS: tuple[tuple[str, frozenset[ServiceKind]], ...] = (
     ("added_length", frozenset({Kind.EXTENSIONS_IN})),
     ("fixed_at", frozenset({Kind.EXTENSIONS_IN})),
     ("pieces", frozenset({Kind.EXTENSIONS_IN})),
+    ("added_level", frozenset({Kind.EXTENSIONS_IN})),
+    ("soaked", frozenset({Kind.COLOUR_REMOVAL})),
+    ("covered", frozenset({Kind.COLOUR_REMOVAL})),
     ("with_developer", frozenset({Kind.COLOUR_REMOVAL})),
     ("leaves", frozenset({Kind.COLOUR_REMOVAL})),
 )
