@@ -132,6 +132,25 @@ class Entry:
     """It lies before the colour that is on the hair today, so a small screen may fold it."""
 
 
+@dataclass(frozen=True, slots=True)
+class ConditionSide:
+    """How one place looked and felt at one end of a visit."""
+
+    stage: str
+    pictures: tuple[Picture, ...]
+    """Close up first, then magnified."""
+    told: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionPair:
+    """Before and after one visit, side by side."""
+
+    when: When
+    place: str
+    sides: tuple[ConditionSide, ConditionSide]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WashChoice:
     """One answer to 'if you wash your hair N times a week'."""
@@ -313,6 +332,7 @@ class Edition:
     """Table 1 (measured colour) first; more for class and archive."""
     questions: tuple[Question, ...]
     method: tuple[MethodNote, ...]
+    condition_pairs: tuple[ConditionPair, ...] = ()
     worked: tuple[WorkedSum, ...] = ()
     """Sums to be redone by hand; empty for the client."""
     checklist: tuple[ChecklistItem, ...]

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from journey.edition.bowl_view import bowl_cards
 from journey.edition.calendar_file import calendar_text
 from journey.edition.caution_view import care_items, journey_cautions
+from journey.edition.condition_view import condition_pairs
 from journey.edition.consent import Permission
 from journey.edition.desk import Desk
 from journey.edition.entry_view import before_and_now, contact_sheet, entries
@@ -107,6 +108,7 @@ def prepare_edition(
         tables=_tables(desk),
         questions=_questions(desk),
         method=method_notes(desk),
+        condition_pairs=condition_pairs(desk),
         worked=() if desk.is_client else (*sums_of_colour(desk), *sums_of_hair(desk)),
         checklist=checklist(desk),
         data=_data(desk),

@@ -60,6 +60,7 @@ def pictures_of(edition: Edition) -> Iterator[Picture]:
     yield from (picture for entry in edition.entries for picture in entry.pictures)
     yield from (picture for _, row in edition.contact for _, picture, _ in row if picture)
     yield from (figure.picture for figure in edition.fibres)
+    yield from (one for pair in edition.condition_pairs for side in pair.sides for one in side.pictures)
 
 
 def _write(path: Path, text: str) -> None:

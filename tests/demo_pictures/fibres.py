@@ -352,4 +352,8 @@ SLIDES = {
         _pale(0.5, -66, 70, defocus_px=9, bend=0.2),
         _dyed(0.52, 6, FADED, "violet", diameter_um=82, cover=0.58, bend=0.25, medulla=-0.1),
     )),
+    "one strand after care": Slide(field_width_mm=0.45, fibres=(
+        _pale(0.5, 64, 70, defocus_px=9, bend=-0.2),
+        _dyed(0.47, -5, FADED, "violet", diameter_um=80, cover=0.62, bend=-0.2, medulla=-0.1, soft=0.75),
+    )),
 }  # fmt: skip
