@@ -8,7 +8,6 @@ own module. Nothing here prints: progress is told to a `Progress`, results are r
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -28,10 +27,10 @@ from journey.edition.prepare import prepare_edition
 from journey.edition.sign_off import NEEDS_SIGN_OFF, why_unsigned
 from journey.edition.wording import Wording
 from journey.identifiers import Identifier
-from journey.private_state import link_of, remember_site
+from journey.private_state import link_of, remember_photos, remember_site
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
-from journey.record.photo_files import damage_told, refuse_bad_headers
+from journey.record.photo_files import damage_told, photo_hashes, refuse_bad_headers
 from journey.record.reader import read_record
 from journey.record.sign_offs import SignOff, read_sign_offs
 from journey.site.derivatives import PicturesAhead
@@ -42,6 +41,7 @@ from journey.site.writer import pictures_of, write_site
 from journey.study.assemble import study_record
 from journey.study.model import Study
 from journey.withdrawing import TakenBack, act_on_withdrawals, without_withdrawn
+from journey.work_folder import work_folder
 from journey.workshop import Workshop
 
 Progress = Callable[[str], None]
@@ -157,12 +157,14 @@ def compile_folder(
 
         studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop, first=act)
         sources = tuple(sorted({facts.sha256 for facts in studied.photographs.known()}))
+        left = without_withdrawn(studied.record)
+        remember_photos(folder, photo_hashes(left, studied.photographs))
         shelf = Shelf(shop.cache, sources)
         allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
         ahead = PicturesAhead(shop.cache, shop.executor)
         until = holds_until(studied.record, today)
         tasks = []
-        with damage_told(studied.record, folder):
+        with damage_told(left, folder):
             for audience in audiences:
                 progress(f"preparing the {audience} edition")
                 edition = prepare(studied, audience, today=today, theme=theme)
@@ -172,6 +174,8 @@ def compile_folder(
                     if audience in NEEDS_SIGN_OFF:
                         unsigned = why_unsigned(edition, sign_offs, folder.name)
                     if unsigned is None:
+                        # Before anything is written there: a run that is cut off leaves work behind.
+                        remember_site(folder, audience, to / audience)
                         ahead.begin(pictures_of(edition))
                 canaries = must_not_appear(studied.record, audience)
                 tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
@@ -288,10 +292,9 @@ def _photo_look(edition: Edition, nets: PhotoNets, cache: Cache | None) -> Photo
 
 
 def _remembered(folder: Path, outcome: Outcome) -> Outcome:
-    """Where a site stands is kept, to be found should consent be taken back; her page has a link."""
+    """Her page has a link."""
     if outcome.site is None:
         return outcome
-    remember_site(folder, outcome.audience, outcome.site)
     return replace(outcome, link=link_of(folder)) if outcome.audience is Audience.CLIENT else outcome
 
 
@@ -301,8 +304,8 @@ def _with_cache(workshop: Workshop) -> Iterator[_Shop]:
     if workshop.cache is not None:
         yield _Shop(workshop.cache, workshop.executor)
         return
-    with tempfile.TemporaryDirectory(prefix="journey-") as folder:
-        yield _Shop(Cache.at(Path(folder)), workshop.executor)
+    with work_folder() as folder:
+        yield _Shop(Cache.at(folder), workshop.executor)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from this server. Nothing of the preview is published.
 
 from __future__ import annotations
 
-import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -24,6 +23,7 @@ from journey.record.model import Audience
 from journey.site.filling import source_hash
 from journey.site.theme import load_theme
 from journey.up_to_date import files_of
+from journey.work_folder import work_folder
 from journey.workshop import Workshop
 
 LOOK_EVERY_S = 0.5
@@ -119,8 +119,8 @@ def serve(
     folder: Path, audience: str, port: int, *, say: Callable[[str], None], cache: Cache | None = None
 ) -> None:
     """Serve until interrupted, on the loopback address only."""
-    with tempfile.TemporaryDirectory(prefix="journey-preview-") as made:
-        watched = Watched(folder, Audience(audience), Path(made), say, cache)
+    with work_folder() as made:
+        watched = Watched(folder, Audience(audience), made, say, cache)
         if not watched.look():
             return
         with served(watched, port) as address:

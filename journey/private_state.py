@@ -16,7 +16,7 @@ import hashlib
 import json
 import os
 import secrets
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -38,7 +38,9 @@ class State:
     link: str = ""
     """Last part of the address of her page; empty until there is one."""
     sites: tuple[tuple[str, str], ...] = ()
-    """(edition, place) of every site published from this folder."""
+    """(edition, place) of every site published from this folder, or begun."""
+    photos: tuple[tuple[str, str], ...] = ()
+    """(key, SHA-256) of every file a photo has had: what was made from an earlier one is found by it."""
 
 
 def state_folder() -> Path:
@@ -60,7 +62,8 @@ def state_of(folder: Path) -> State:
     try:
         written = json.loads(path.read_text(encoding="utf-8"))
         sites = tuple((str(edition), str(place)) for edition, place in written["sites"])
-        return State(str(written["link"]), sites)
+        photos = tuple((str(key), str(sha256)) for key, sha256 in written.get("photos", ()))
+        return State(str(written["link"]), sites, photos)
     except FileNotFoundError:
         return State()
     except (OSError, ValueError, KeyError, TypeError):
@@ -95,6 +98,23 @@ def forget_sites(folder: Path, edition: str) -> None:
     )
 
 
+def remember_photos(folder: Path, hashes: Mapping[str, str]) -> None:
+    """The files photos have now, beside those they had before."""
+    _changed(folder, lambda state: replace(state, photos=tuple(sorted({*state.photos, *hashes.items()}))))
+
+
+def hashes_of(folder: Path, photo: str) -> tuple[str, ...]:
+    """SHA-256 of every file the photo of that key has had."""
+    return tuple(sha256 for key, sha256 in state_of(folder).photos if key == photo)
+
+
+def forget_hashes(folder: Path, photos: Collection[str]) -> None:
+    """Nothing made from these photos is left to be found."""
+    _changed(
+        folder, lambda state: replace(state, photos=tuple(one for one in state.photos if one[0] not in photos))
+    )
+
+
 def _new_link() -> str:
     return secrets.token_urlsafe(LINK_BYTES)
 
@@ -113,7 +133,7 @@ def _write(path: Path, state: State) -> None:
     new.unlink(missing_ok=True)
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC
     with os.fdopen(os.open(new, flags, _PRIVATE_FILE), "w", encoding="utf-8") as file:
-        json.dump({"link": state.link, "sites": state.sites}, file)
+        json.dump({"link": state.link, "sites": state.sites, "photos": state.photos}, file)
         file.flush()
         os.fsync(file.fileno())
     new.replace(path)

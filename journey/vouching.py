@@ -22,6 +22,7 @@ from journey.record.photo_files import damage_told
 from journey.record.sign_offs import SignOff, add_sign_offs
 from journey.site.contact_sheet import contact_sheet, largest_files
 from journey.site.theme import Theme
+from journey.withdrawing import without_withdrawn
 
 _PRIVATE_MODE = 0o600
 
@@ -54,7 +55,7 @@ def show(studied: Studied, audience: Audience, *, today: date, theme: Theme, she
     if isinstance(edition, Refusal):
         return edition
     signed = signed_by_hash(audience, studied.sign_offs)
-    with damage_told(studied.record, studied.folder):
+    with damage_told(without_withdrawn(studied.record), studied.folder):
         page = contact_sheet(edition, signed, largest_files(edition.leaving), theme)
     _write_privately(sheet, page)
     return Shown(edition, sheet_code(edition.leaving), unsigned(edition, studied.sign_offs))
@@ -80,7 +81,7 @@ def vouch(
             f"journey disclose {studied.folder.name} --for {audience}"
         )
     waiting = unsigned(edition, studied.sign_offs)
-    with damage_told(studied.record, studied.folder):
+    with damage_told(without_withdrawn(studied.record), studied.folder):
         files = largest_files(waiting)
     new = tuple(
         SignOff(

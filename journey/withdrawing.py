@@ -8,21 +8,25 @@ done. Copies somebody saved can not be called back: whoever was given one is lis
 
 from __future__ import annotations
 
+import hashlib
 import secrets
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from journey.cache import Cache
-from journey.private_state import forget_sites, renew_link, sites_of
-from journey.record.intake import PhotoFolder
+from journey.private_state import forget_hashes, forget_sites, hashes_of, renew_link, sites_of
 from journey.record.model import Audience, Grant, Photo, Record, Withdrawal
+from journey.record.photograph_intake import LIMIT_BYTES
 from journey.record.private import reveal
+from journey.record.safe_files import FileRefusedError, read_inside
 from journey.record.sign_offs import forget_photos
 from journey.record.withdrawn import Proof, add_withdrawn, read_withdrawn
 from journey.site.contact_sheet import sheet_path
 from journey.site.publish import unpublish
+from journey.work_folder import sweep_work_folders
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,10 +153,10 @@ def _act(
     forget_sites(folder, edition)
     sheet_path(folder, edition).unlink(missing_ok=True)
     forget_photos(folder, edition, {photo.key for photo in photos})
-    # A folder of its own: what the build knows of is written beside all that it keeps.
-    photographs = PhotoFolder(folder / "photos")
-    sources = [photographs.facts(photo.file).sha256 for photo in photos]
-    deleted = sum(cache.purge(source) for cache in caches for source in sources)
+    sources = {source for photo in photos for source in _sources(folder, photo)}
+    deleted = sum(cache.purge(source) for cache in caches for source in sorted(sources))
+    sweep_work_folders()
+    forget_hashes(folder, {photo.key for photo in photos})
     if edition is Audience.CLIENT:
         renew_link(folder)
     return TakenBack(
@@ -167,6 +171,13 @@ def _act(
             if one.edition is edition
         ),
     )
+
+
+def _sources(folder: Path, photo: Photo) -> Iterator[str]:
+    """Hashes of every file the photo has had; the one it has now need be no photo, nor be there any more."""
+    yield from hashes_of(folder, photo.key)
+    with suppress(FileRefusedError):
+        yield hashlib.sha256(read_inside(folder / "photos", photo.file, limit_bytes=LIMIT_BYTES)).hexdigest()
 
 
 def _proof(

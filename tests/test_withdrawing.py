@@ -6,9 +6,13 @@ import base64
 import hashlib
 import io
 import json
+import os
 import re
+import shutil
+import signal
 import stat
-from collections.abc import Iterator
+import sys
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
@@ -16,6 +20,7 @@ import numpy as np
 import pytest
 from PIL import Image, UnidentifiedImageError
 
+from journey import pipeline
 from journey.cache import Cache
 from journey.edition.consent import Refusal
 from journey.edition.model import Edition
@@ -27,7 +32,7 @@ from journey.record.withdrawn import WITHDRAWN_FILE, read_withdrawn
 from journey.site.contact_sheet import largest_files, sheet_path
 from journey.site.theme import load_theme
 from journey.vouching import show, vouch
-from journey.withdrawing import TakenBack, without_withdrawn
+from journey.withdrawing import TakenBack, act_on_withdrawals, without_withdrawn
 from journey.workshop import Workshop
 from tests.consenting_client import consenting_client, saw, take_back
 from tests.demo import DEMO
@@ -170,6 +175,106 @@ def test_one_photo_from_consent_to_withdrawal(client: Client) -> None:
     told = {one.edition: one.to_tell for one in client.taken}
     assert told[Audience.CLIENT] == ("herself, by message (2026-05-01)",)
     assert told[Audience.CLASS] == ("evening course, eleven students (2026-05-02)",)
+
+
+def test_a_withdrawal_cut_off_anywhere_is_finished_by_the_next_run(client: Client) -> None:
+    """Killed before each of its changes to the disk in turn: the next run leaves no trace, and one proof each."""
+    client.sign()
+    client.compile(GIVEN)
+    sources, outputs, _ = made_from(client, "at-home")
+    take_back(client.folder, "photo: at-home")
+    record, state = read_record(client.folder), state_file(client.folder).read_bytes()
+    before = Path(shutil.copytree(client.root, client.root.with_name("before")))
+    assert traces(client, sources, outputs, [])
+
+    def act() -> None:
+        cache = client.workshop.cache
+        assert cache is not None
+        act_on_withdrawals(record, client.folder, to=client.to, caches=[cache], today=TAKEN)
+
+    killed, point = 0, 1
+    while True:
+        code = _killed_before_change(point, act)
+        if code == 0:
+            break
+        assert code == -signal.SIGKILL
+        killed += 1
+        act()
+        assert traces(client, sources, outputs, []) == {}, point
+        proofs = read_withdrawn(client.folder)
+        assert sorted(one.edition for one in proofs) == sorted(Audience), point
+        shutil.rmtree(client.root)
+        shutil.copytree(before, client.root)
+        state_file(client.folder).write_bytes(state)
+        point += 1 + point // 8
+    assert killed > 15
+    assert traces(client, sources, outputs, []) == {}
+
+
+def _killed_before_change(number: int, work: Callable[[], None]) -> int:
+    """How a child of this process ended that does the work, and is killed before so many changes to the disk."""
+    child = os.fork()
+    if not child:
+        left = [number]
+
+        def watch(event: str, arguments: tuple[object, ...]) -> None:
+            writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & os.O_ACCMODE
+            if writes or event in {"os.remove", "os.rename", "os.rmdir", "os.mkdir", "os.truncate"}:
+                left[0] -= 1
+                if not left[0]:
+                    os.kill(os.getpid(), signal.SIGKILL)
+
+        try:
+            sys.addaudithook(watch)
+            work()
+            os._exit(0)
+        finally:
+            os._exit(1)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+def test_a_photo_exchanged_or_deleted_before_it_was_taken_back_is_purged_too(client: Client) -> None:
+    """What was made from the earlier file goes as well; the photo may be gone, and the folder still reads."""
+    client.compile(GIVEN)
+    sources, outputs, seen = made_from(client, "at-home")
+    photo = client.folder / "photos" / "home.jpg"
+    Image.open(photo).transpose(Image.Transpose.ROTATE_180).save(photo, quality=90)
+    client.compile(GIVEN, Audience.ARCHIVE)
+    photo.unlink()
+    take_back(client.folder, "photo: at-home")
+    client.compile(TAKEN)
+    assert traces(client, sources, outputs, seen) == {}
+    assert len(read_withdrawn(client.folder)) == len(Audience)
+
+
+def test_what_a_cut_off_run_left_goes_with_the_withdrawal(client: Client) -> None:
+    """Work begun at a place where nothing was ever published, and a folder for one run's own cache."""
+    sources, outputs, seen = set[str](), set[str](), list[np.ndarray]()
+    elsewhere = client.root / "elsewhere"
+    child = os.fork()
+    if not child:
+        client.to = elsewhere
+        client.workshop = Workshop()
+        _kill_when_a_site_is_about_to_be_published()
+        client.compile(GIVEN, Audience.CLIENT)
+        os._exit(1)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+    begun = (".client.new-", "colour-journey-work-")
+    left = [path for path in client.root.rglob("*") if path.name.startswith(begun)]
+    assert len(left) == 2
+    sources = {study_folder(client.folder).photographs.facts("home.jpg").sha256}
+    assert traces(client, sources, outputs, seen)
+    take_back(client.folder, "photo: at-home")
+    client.compile(TAKEN, Audience.CLIENT)
+    assert not any(path.exists() for path in left)
+    assert traces(client, sources, outputs, seen) == {}
+
+
+def _kill_when_a_site_is_about_to_be_published() -> None:
+    def kill(*_: object) -> None:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+    pipeline.publish = kill  # type: ignore[assignment]
 
 
 def test_only_the_least_is_kept_as_proof(client: Client) -> None:

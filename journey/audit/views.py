@@ -35,7 +35,7 @@ _DEPTH: Final = 3
 _DATA_ADDRESS: Final = re.compile(
     r"data:([a-z]+/[a-z0-9.+-]+)?((?:;[a-z0-9=-]+)*),([^\s\"'<>)]*)", re.IGNORECASE
 )
-_CODE_ESCAPE: Final = re.compile(r"\\u\{?([0-9A-Fa-f]{4,6})\}?|\\x([0-9A-Fa-f]{2})")
+_CODE_ESCAPE: Final = re.compile(r"\\u\{([0-9A-Fa-f]{1,6})\}|\\u([0-9A-Fa-f]{4})|\\x([0-9A-Fa-f]{2})")
 _STYLE_ESCAPE: Final = re.compile(r"\\([0-9A-Fa-f]{1,6})[ \t\n]?")
 _ENCODED_WORD: Final = re.compile(r"=\?[\w-]+\?[bBqQ]\?[^?\s]*\?=")
 _PUNYCODE: Final = re.compile(r"xn--([a-z0-9-]+)", re.IGNORECASE)

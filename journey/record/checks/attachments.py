@@ -19,10 +19,20 @@ from journey.record.safe_files import (
 
 
 def photo_files_are_there(draft: Draft) -> Iterator[Doubt]:
-    """Each photo is a plain file in photos/. What it shows is left to the photograph intake."""
+    """Each photo is a plain file in photos/. What it shows is left to the photograph intake.
+
+    One that was taken back from every edition may be deleted; its lines stay, for the proof.
+    """
+    may_be_gone = {
+        one.photo for _, one in draft.withdrawals() if one.edition is None and one.person is None and one.photo
+    }
     for route, photo in draft.photos():
         try:
             os.close(open_inside(draft.folder, f"photos/{photo.file}"))
+        except MissingFileError as missing:
+            if photo.key not in may_be_gone:
+                what = f"photos/{ascii_name(photo.file)}: {missing.what}; {missing.remedy}"
+                yield Doubt(draft.journey, (*route, "file"), what)
         except FileRefusedError as refused:
             what = f"photos/{ascii_name(photo.file)}: {refused.what}; {refused.remedy}"
             yield Doubt(draft.journey, (*route, "file"), what)
