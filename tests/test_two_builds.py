@@ -27,8 +27,24 @@ for number in range(int(sys.argv[3])):
 """
 
 
-def start(folder: Path, to: Path) -> subprocess.Popen[str]:
-    command = [sys.executable, "-m", "journey", "compile", str(folder), "--for", "client"]
+PREVIEW = """
+import sys
+from pathlib import Path
+from journey.preview import Watched
+from journey.record.model import Audience
+
+said = []
+watched = Watched(Path(sys.argv[1]), Audience.CLIENT, Path(sys.argv[2]), said.append)
+for _ in range(3):
+    watched.seen = ""
+    assert watched.look(), said
+"""
+
+
+def start(folder: Path, to: Path, *audiences: str) -> subprocess.Popen[str]:
+    command = [sys.executable, "-m", "journey", "compile", str(folder)]
+    for audience in audiences or ("client",):
+        command += ["--for", audience]
     return subprocess.Popen(
         [*command, "--to", str(to), "--today", "2026-05-05"],
         stdout=subprocess.PIPE,
@@ -51,6 +67,27 @@ def test_two_builds_at_once_both_end_well(tmp_path: Path) -> None:
     assert alone.returncode == 0
     assert fingerprint(to / "client") == fingerprint(tmp_path / "alone" / "client")
     assert sorted(path.name for path in to.iterdir()) == [".client.site", "client"]
+
+
+def test_builds_of_other_editions_and_a_preview_do_not_disturb_each_other(tmp_path: Path) -> None:
+    """The client's edition, the archive's, both, and a preview made three times, all at once into two places."""
+    folder, to, shown = consenting_client(tmp_path), tmp_path / "sites", tmp_path / "preview"
+    running = [start(folder, to, *audiences) for audiences in (("client",), ("archive",), ("archive", "client"))]
+    preview = subprocess.Popen(
+        [sys.executable, "-c", PREVIEW, str(folder), str(shown)], stderr=subprocess.PIPE, text=True
+    )
+    for process in (*running, preview):
+        _, complained = process.communicate(timeout=120)
+        assert process.returncode == 0, complained
+        assert "Traceback" not in complained
+    alone = start(folder, tmp_path / "alone", "client", "archive")
+    assert alone.communicate(timeout=120)
+    assert alone.returncode == 0
+    for audience in ("client", "archive"):
+        assert fingerprint(to / audience) == fingerprint(tmp_path / "alone" / audience)
+    assert fingerprint(shown / "client") == fingerprint(to / "client")
+    assert sorted(path.name for path in to.iterdir()) == [".archive.site", ".client.site", "archive", "client"]
+    assert not list(folder.glob(".*.new"))
 
 
 def test_two_publishers_taking_turns_never_mix(tmp_path: Path) -> None:

@@ -3,6 +3,8 @@
 Filter and audit share no code, so each judges the other.
 """
 
+# ruff: noqa: E501 - tables of forms read best as they are
+
 from __future__ import annotations
 
 import html
@@ -55,10 +57,11 @@ FORMS = (
     | st.sampled_from(PHONES)
     | st.sampled_from(OTHERS)
 )
-TRADE = st.sampled_from(
-    "rose violet 30 g at 1:2 level 8 for 35 min the nape, ends. Roots came week 3 and 7/1 with 20 vol; (softer) "
-    "toned again: mid-lengths 2-3 cm — warm? yes, Lab 60.1, -12.3 of porosity".split()
-)
+WORDS_OF_THE_TRADE = """
+    rose violet 30 g at 1:2 level 8 for 35 min the nape, ends. Roots came week 3 and 7/1 with 20 vol; (softer)
+    toned again: mid-lengths 2-3 cm — warm? yes, Lab 60.1, -12.3 of porosity
+    """
+TRADE = st.sampled_from(WORDS_OF_THE_TRADE.split())
 PROSE = st.lists(TRADE, max_size=8).map(" ".join)
 BETWEEN = st.sampled_from((" ", ", ", ". ", "\n", "\n\n", " (", " – ", ": "))
 

@@ -1,4 +1,6 @@
-"""Any tree of keys and values is a record or a list of problems that can be put right: with file, line and place."""
+"""Any tree of keys and values is a record or a list of problems that can be put right, each with its line."""
+
+# ruff: noqa: E501 - a table of words reads best as it is
 
 from __future__ import annotations
 
