@@ -19,6 +19,7 @@ import html5lib
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from icalendar import Calendar
 from playwright.sync_api import Browser
 from skimage.color import deltaE_ciede2000
 
@@ -260,6 +261,41 @@ def test_a_number_is_traced_to_its_lines(sites: Path) -> None:
     assert done.output.startswith(key)
     assert "journey.yaml:" in done.output
     assert "formula:" in done.output
+
+
+def test_every_number_of_the_archive_page_that_has_a_key_is_traced_to_the_folder(sites: Path) -> None:
+    """Each key on the page is a finding, and from each finding a way leads to a line somebody wrote."""
+    page = (sites / "archive" / "index.html").read_text("utf-8")
+    keys = set(re.findall(r'<code class="trace">([^<]+)</code>', page))
+    findings = studied_demo().study.findings
+    assert len(keys) > 150
+    assert keys <= set(findings)
+    told = CliRunner().invoke(cli, ["trace", str(DEMO)])
+    assert told.exit_code == 0
+    lines = told.output.splitlines()
+    assert all(any(line.startswith(key) for line in lines) for key in keys)
+
+    def grounded(key: str, seen: frozenset[str] = frozenset()) -> bool:
+        found = findings[key]
+        return bool(found.sources) or any(grounded(one, seen | {key}) for one in found.inputs if one not in seen)
+
+    assert [key for key in findings if not grounded(key)] == []
+    for key, found in findings.items():
+        assert set(found.inputs) <= set(findings), key
+
+
+def test_her_calendar_has_the_window_a_reminder_and_care_every_week(sites: Path) -> None:
+    """Read back by icalendar: care repeats until the window opens, and says what her page says."""
+    calendar = Calendar.from_ical((sites / "client" / "calendar.ics").read_bytes())
+    events = {str(event["uid"]).partition("@")[0]: event for event in calendar.walk("VEVENT")}
+    assert set(events) == {"refresh", "book", "care"}
+    assert events["care"]["rrule"]["FREQ"] == ["WEEKLY"]
+    assert events["care"]["rrule"]["UNTIL"] == [events["refresh"]["dtstart"].dt]
+    page = html5lib.parse((sites / "client" / "index.html").read_text("utf-8"), namespaceHTMLElements=False)
+    text = " ".join(" ".join(page.itertext()).split())
+    said = [line.partition(". ")[0] for line in str(events["care"]["description"]).splitlines()]
+    assert len(said) >= 8
+    assert all(line in text for line in said)
 
 
 def test_disclose_says_what_stays_and_why(tmp_path: Path) -> None:

@@ -79,6 +79,7 @@ def prepare_edition(
     contact = contact_sheet(desk)
     fade, hue, grade = fade_figure(desk), hue_figure(desk), grade_figure(desk)
     ladder, fibres = ladder_figure(desk), fibre_figures(desk)
+    care = care_items(desk)
     edition = Edition(
         audience=permission.audience,
         language=words.language,
@@ -100,7 +101,7 @@ def prepare_edition(
         bowls=bowl_cards(desk),
         contact=contact,
         entries=timeline,
-        care=care_items(desk),
+        care=care,
         cautions=journey_cautions(desk),
         options=option_cards(desk),
         options_table=options_table(desk),
@@ -112,7 +113,7 @@ def prepare_edition(
         worked=() if desk.is_client else (*sums_of_colour(desk), *sums_of_hair(desk)),
         checklist=checklist(desk),
         data=_data(desk),
-        calendar=calendar_text(desk),
+        calendar=calendar_text(desk, care),
         consent_lines=_consent_lines(desk),
         about=about_lines(desk),
         withheld=_ledger(desk, cleaner),

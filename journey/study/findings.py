@@ -12,6 +12,7 @@ from journey.colour.reason import Reason
 from journey.hair.absent import Absent
 from journey.hair.growth import GrowthRate
 from journey.record.model import Photo, Record
+from journey.study.calendar import entries_in_order
 from journey.study.model import (
     BowlStudy,
     Change,
@@ -49,7 +50,7 @@ def collect_findings(
     where = places_in_record(record)
     found: dict[str, Finding] = {}
     for finding in (
-        *_growth(rate),
+        *_growth(rate, record, where),
         *(one for photo in photos for one in _readings(photo, where)),
         *(one for change in changes for one in _change(change)),
         *(one for fade in fades for one in _fade(fade, where)),
@@ -99,7 +100,7 @@ def place_key(place: Place) -> str:
     return f"{place.zone}.{place.band}"
 
 
-def _growth(rate: GrowthRate) -> Iterator[Finding]:
+def _growth(rate: GrowthRate, record: Record, where: Mapping[str, str]) -> Iterator[Finding]:
     half = 1.2816 * rate.sd_mm_per_day * 30.4375
     yield Finding(
         key="growth.rate",
@@ -109,7 +110,15 @@ def _growth(rate: GrowthRate) -> Iterator[Finding]:
         high=round(rate.mm_per_month + half, 2),
         method=rate.source,
         formula=Reason("formula-growth"),
+        sources=("journey.yaml hair",)
+        if record.journey.hair.growth_mm_per_month is not None
+        else tuple(where[f"photo:{photo.key}"] for photo in _with_rulers(record)),
     )
+
+
+def _with_rulers(record: Record) -> Iterator[Photo]:
+    journey = record.journey
+    yield from (photo for entry in entries_in_order(journey) for photo in entry.photos if photo.ruler)
 
 
 def _readings(photo: PhotoStudy, where: Mapping[str, str]) -> Iterator[Finding]:
