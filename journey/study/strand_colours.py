@@ -2,11 +2,12 @@
 
 It decides how fades read at a few places (roots, mid-lengths, ends) stand for the hair between: along the
 fibre, colours of the same service run evenly from one read place to the next. Hair that no photo has read
-gets the colour of the nearest place that has, of another zone if need be.
+gets the colour of the nearest place that has, if need be of the other zone that was read at most places.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -77,8 +78,10 @@ class StrandColours:
         key = (zone, service)
         if key not in self._anchors:
             fades = [fade for fade in self.fades if fade.service == service]
-            own = [fade for fade in fades if fade.place.zone == zone]
-            chosen = own or fades
+            read = Counter(fade.place.zone for fade in fades)
+            # Of one zone: two zones' readings of one band would lie at one place on the fibre and tear it.
+            lender = zone if zone in read else max(read, key=lambda one: read[one], default=zone)
+            chosen = [fade for fade in fades if fade.place.zone == lender]
             self._anchors[key] = sorted(
                 (_Anchor(self._material(zone, fade), fade) for fade in chosen),
                 key=lambda anchor: (anchor.material_cm, anchor.fade.key),

@@ -75,7 +75,8 @@ def _draw_places(edition: Edition, figure: FadeFigure, canvas: Canvas) -> None:
     foot = axis_height(canvas, titled=False)
     pitch = head + height + foot + 8
     titled = counts_weeks(edition)
-    canvas.open(pitch * rows - 8 + (canvas.text_px + 8) * (1 + titled))
+    key_rows = _key_rows(canvas, figure, left)
+    canvas.open(pitch * rows - 8 + (canvas.text_px + 8) * (key_rows + titled))
     weeks, shares = _span(figure, figure.series), _shares_shown(figure.series)
     compared = (len(figure.series) - 1) // 2
     for index, series in enumerate(figure.series):
@@ -126,6 +127,15 @@ def _draw_share_words(canvas: Canvas, plot: Plot) -> None:
         canvas.write((plot.left - 8, plot.y_px(share) + canvas.text_px * 0.36), text, anchor="right")
 
 
+def _key_rows(canvas: Canvas, figure: FadeFigure, left: float) -> int:
+    """Whether both marks have room beside each other."""
+    if not figure.refresh:
+        return 1
+    place = figure.series[(len(figure.series) - 1) // 2].place
+    again = 32 + canvas.text_width(canvas.words.same_again.format(place=place)) + 24
+    return 1 if left + again + 30 + canvas.text_width(canvas.words.refresh_window) <= canvas.width else 2
+
+
 def _draw_key(canvas: Canvas, figure: FadeFigure, at: tuple[float, float], place: str) -> None:
     """Under small plots: the two marks that have no label of their own."""
     x, baseline = at
@@ -136,7 +146,10 @@ def _draw_key(canvas: Canvas, figure: FadeFigure, at: tuple[float, float], place
     text = canvas.words.same_again.format(place=place)
     canvas.write((x + 32, baseline), text, colour=INK2)
     if figure.refresh:
-        x += 32 + canvas.text_width(text) + 24
+        if _key_rows(canvas, figure, x) == 1:
+            x += 32 + canvas.text_width(text) + 24
+        else:
+            middle, baseline = (y + canvas.text_px + 8 for y in (middle, baseline))
         canvas.rule([(x, middle), (x + 22, middle)], INK, _BAR_PX)
         canvas.write((x + 30, baseline), canvas.words.refresh_window, colour=INK2)
 

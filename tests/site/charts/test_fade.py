@@ -227,6 +227,20 @@ def test_dates_of_neighbouring_plots_keep_apart() -> None:
     assert all(later - earlier > width for earlier, later in pairwise(middles))
 
 
+@pytest.mark.parametrize("width", ["phone", "wide"])
+def test_both_marks_of_the_key_stand_on_the_sheet(width: str) -> None:
+    """A long name of a place sends the second mark to a line of its own where there is no room beside it."""
+    one = class_edition()
+    assert one.fade
+    long = tuple(replace(series, place="Crown, mid-lengths and ends") for series in one.fade.series)
+    svg = render_chart("fade", replace(one, fade=replace(one.fade, series=long)), width)  # type: ignore[arg-type]
+    assert svg is not None
+    canvas = Canvas("phone" if width == "phone" else "wide", ENGLISH)
+    said = [shape for shape in shapes(svg) if shape.text == ENGLISH.refresh_window]
+    assert said
+    assert all(shape.at[0] + canvas.text_width(shape.text) <= canvas.width for shape in said)
+
+
 def test_one_place_of_several() -> None:
     """A single place can be drawn alone, and its text alternative says which it is."""
     one = class_edition()
