@@ -54,6 +54,8 @@ TEXT_ROWS = (
     Row("hidden character in a note", raw("notes/goal.md", "To shine\u202e.\n".encode()), "U+202E",
         "characters that hide"),
     Row("hidden character in a key", added(J, '"a\\u202eb": x\n'), "U+202E", "characters that hide"),
+    Row("terminal's escape in a key", added("consent.yaml", '"\\e[2J":\n  a: "\\b"\n'), "U+001B", "characters that hide"),
+    Row("line break in a key", added("consent.yaml", '"a\\nb":\n  a: "\\b"\n'), "'a\\nb'", "characters that hide"),
     Row("UTF-16", raw(J, "title: x\n".encode("utf-16")), "not UTF-8", "another coding"),
     Row("UTF-16 without a mark", raw(J, "title: x\n".encode("utf-16-le")), "U+0000", "another coding"),
     Row("UTF-32", raw(J, "title: x\n".encode("utf-32")), "not UTF-8", "another coding"),

@@ -54,7 +54,9 @@ def place_below(parent: Listing | Mapping, step: Step) -> str:
     """The place of what stands at ``step`` of ``parent``, in words for people."""
     if isinstance(step, int):
         return f"{parent.place}[{step + 1}]"
-    return f"{parent.place}.{step}" if parent.place else step
+    # A key may hold what writes over a terminal; it is a key that nobody knows then.
+    said = step if step.isprintable() else ascii(step)
+    return f"{parent.place}.{said}" if parent.place else said
 
 
 def plain(node: Node) -> Plain:
