@@ -82,6 +82,15 @@ class _Handler(SimpleHTTPRequestHandler):
         self.watched = watched
         super().__init__(*args, directory=str(watched.to / watched.audience), **named)  # type: ignore[arg-type]
 
+    def parse_request(self) -> bool:
+        """Asked by this machine's own name alone: a page elsewhere may have its own name point here."""
+        if not super().parse_request():
+            return False
+        if self.headers.get("Host", "").rpartition(":")[0] in ("127.0.0.1", "localhost"):
+            return True
+        self.send_error(403)
+        return False
+
     def do_GET(self) -> None:
         if self.path.startswith("/.made-anew?"):
             shown = self.path.partition("?")[2]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from http.client import HTTPConnection
 from pathlib import Path
 
 import pytest
@@ -86,3 +87,29 @@ def test_an_open_page_loads_again(watched: Watched, browser: Browser) -> None:
         assert watched.look()
         expect(page.get_by_text("A second rose").first).to_be_attached(timeout=60_000)
         page.close()
+
+
+def test_nothing_but_the_site_is_handed_out_and_only_to_this_machine(watched: Watched, tmp_path: Path) -> None:
+    """No path climbs out; no other name for this machine is answered, as a page elsewhere may own one."""
+    assert watched.look()
+    (watched.to / "secret.txt").write_text("secret", encoding="utf-8")
+    with served(watched, 0) as address:
+        port = int(address.rsplit(":", 1)[1].strip("/"))
+
+        def asked(path: str, host: str = f"127.0.0.1:{port}", method: str = "GET") -> tuple[int, bytes]:
+            connection = HTTPConnection("127.0.0.1", port, timeout=10)
+            connection.putrequest(method, path, skip_host=True)
+            connection.putheader("Host", host)
+            connection.endheaders()
+            answer = connection.getresponse()
+            told = answer.status, answer.read()
+            connection.close()
+            return told
+
+        assert asked("/")[0] == 200
+        assert asked("/", f"localhost:{port}")[0] == 200
+        for up in ("/../", "/..%2f", "/%2e%2e/", "//", "/pictures/../../"):
+            assert asked(f"{up}secret.txt")[0] == 404, up
+        for host in (f"evil.example:{port}", "evil.example", "", f"127.0.0.1.evil.example:{port}"):
+            assert asked("/", host)[0] == 403, host
+            assert asked("/style.css", host, "HEAD")[0] == 403, host
