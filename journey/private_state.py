@@ -86,16 +86,20 @@ def remember_site(folder: Path, edition: str, place: Path) -> None:
     _changed(folder, lambda state: replace(state, sites=tuple(sorted({*state.sites, found}))))
 
 
+def sheet_of(edition: str) -> str:
+    """Under which name the places of an edition's contact sheets are remembered."""
+    return f"{edition} sheet"
+
+
 def sites_of(folder: Path, edition: str) -> tuple[Path, ...]:
     """Every place where this edition was published and not taken down since."""
     return tuple(Path(place) for known, place in state_of(folder).sites if known == edition)
 
 
 def forget_sites(folder: Path, edition: str) -> None:
-    """No site of this edition stands any more."""
-    _changed(
-        folder, lambda state: replace(state, sites=tuple(one for one in state.sites if one[0] != edition))
-    )
+    """No site and no contact sheet of this edition stands any more."""
+    gone = (edition, sheet_of(edition))
+    _changed(folder, lambda state: replace(state, sites=tuple(one for one in state.sites if one[0] not in gone)))
 
 
 def remember_photos(folder: Path, hashes: Mapping[str, str]) -> None:

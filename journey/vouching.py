@@ -17,6 +17,7 @@ from journey.edition.model import Edition, Leaving
 from journey.edition.sign_off import signed_by_hash, unsigned
 from journey.errors import JourneyError
 from journey.pipeline import Studied, prepare
+from journey.private_state import remember_site, sheet_of
 from journey.record.model import Audience
 from journey.record.photo_files import damage_told
 from journey.record.sign_offs import SignOff, add_sign_offs
@@ -57,6 +58,8 @@ def show(studied: Studied, audience: Audience, *, today: date, theme: Theme, she
     signed = signed_by_hash(audience, studied.sign_offs)
     with damage_told(without_withdrawn(studied.record), studied.folder):
         page = contact_sheet(edition, signed, largest_files(edition.leaving), theme)
+    # Before it is there: a withdrawal has to find it, wherever it was asked for.
+    remember_site(studied.folder, sheet_of(audience), sheet)
     _write_privately(sheet, page)
     return Shown(edition, sheet_code(edition.leaving), unsigned(edition, studied.sign_offs))
 

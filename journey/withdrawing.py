@@ -17,7 +17,7 @@ from datetime import date
 from pathlib import Path
 
 from journey.cache import Cache
-from journey.private_state import forget_hashes, forget_sites, hashes_of, renew_link, sites_of
+from journey.private_state import forget_hashes, forget_sites, hashes_of, renew_link, sheet_of, sites_of
 from journey.record.model import Audience, Grant, Photo, Record, Withdrawal
 from journey.record.photograph_intake import LIMIT_BYTES
 from journey.record.private import reveal
@@ -150,8 +150,10 @@ def _act(
     places = tuple(place for place in sorted(standing) if place.is_dir())
     for place in sorted(standing):
         unpublish(place)
+    for sheet in sorted({sheet_path(folder, edition), *sites_of(folder, sheet_of(edition))}):
+        if _is_a_page(sheet):
+            sheet.unlink(missing_ok=True)
     forget_sites(folder, edition)
-    sheet_path(folder, edition).unlink(missing_ok=True)
     forget_photos(folder, edition, {photo.key for photo in photos})
     sources = {source for photo in photos for source in _sources(folder, photo)}
     deleted = sum(cache.purge(source) for cache in caches for source in sorted(sources))
@@ -171,6 +173,14 @@ def _act(
             if one.edition is edition
         ),
     )
+
+
+def _is_a_page(sheet: Path) -> bool:
+    """What stands at a remembered place may be another file by now, and is somebody's."""
+    try:
+        return sheet.is_file() and not sheet.is_symlink() and sheet.read_bytes()[:15].lower() == b"<!doctype html>"
+    except OSError:
+        return False
 
 
 def _sources(folder: Path, photo: Photo) -> Iterator[str]:

@@ -32,7 +32,7 @@ from tests.bad_rows import (
 TITLE = "title: A first rose"
 _WORDS = "words: Softer, and still rose."
 
-_SCRIPTS = (
+SCRIPTS = (
     "<script>window.owned=1</script>", "<img src=x onerror='window.owned=1'>", "<svg/onload=window.owned=1>",
     "<iframe srcdoc='<script>owned=1</script>'></iframe>", "</p><style>*{background:url(//tracker.example/s)}</style>",
     "<details open ontoggle=window.owned=1>", "<math><mi xlink:href='javascript:window.owned=1'>x</mi></math>",
@@ -41,19 +41,19 @@ _SCRIPTS = (
     "<link rel=stylesheet href=//tracker.example/a.css>", "<form action=//tracker.example><button>x</button></form>",
     "<object data=//tracker.example/o></object><embed src=//tracker.example/e>", "<meta http-equiv=refresh content='0;url=//tracker.example'>",
 )  # fmt: skip
-_LINKS = (
+LINKS = (
     "[a](javascript:window.owned=1)", "[b](JaVaScRiPt&#58;window.owned=1)", "[c](data:text/html,<script>owned=1</script>)",
     "[d](vbscript:owned)", "[e](file:///etc/passwd)", "[f](blob:https://tracker.example/x)", "[g](intent://x#Intent;end)",
     "[h][ref]\n\n[ref]: javascript:window.owned=1", "<javascript:window.owned=1>", "<https://tracker.example/auto>",
     "[i](java\tscript:window.owned=1)", "[j](&#x6A;avascript:window.owned=1)", "[k](//tracker.example/k)", "[l](\\\\tracker.example\\l)",
     "[m](http://tracker.example/m)", "[n](mailto:x@tracker.example)", "[o](tel:+1)", "[p](https://u:p@tracker.example/)",
 )  # fmt: skip
-_PICTURES = (
+PICTURES = (
     "![a](https://tracker.example/p.gif)", "![b](//tracker.example/p.gif)", "![c](../../etc/passwd)", "![d](data:image/png;base64,AAAA)",
     "![e](blob:x)", "![f][ref]\n\n[ref]: https://tracker.example/r.png", "[![g](https://tracker.example/g.png)](javascript:owned=1)",
     "![h](x \"' onerror=window.owned=1 x='\")", "![<img src=x onerror=owned=1>](y)", "![i](file:///etc/passwd)",
 )  # fmt: skip
-_BRACES = "{{ 7*191 }} {% raw %}{{ config.__class__.__mro__ }} ${7*191} #{7*191} <%= 7*191 %> {title} {0} %(title)s %s"
+BRACES = "{{ 7*191 }} {% raw %}{{ config.__class__.__mro__ }} ${7*191} #{7*191} <%= 7*191 %> {title} {0} %(title)s %s"
 _SLOW = ("[" * 50_000, "*a" * 30_000, ">" * 20_000 + "a", "- " * 30_000, "`" * 60_000, "<" * 60_000, "![" * 30_000)
 
 
@@ -224,11 +224,11 @@ def _things_beside(folder: Path) -> None:
 
 
 TAMED = (
-    Tamed("markup", _noted(_SCRIPTS), "markup in Markdown", stays=("<script>window.owned=1</script>",)),
-    Tamed("links", _noted(_LINKS), "links in Markdown", gone=(b"href=\"javascript", b"href=\"data:")),
-    Tamed("pictures", _noted(_PICTURES), "pictures in Markdown", gone=(b'src="http', b'src="//')),
+    Tamed("markup", _noted(SCRIPTS), "markup in Markdown", stays=("<script>window.owned=1</script>",)),
+    Tamed("links", _noted(LINKS), "links in Markdown", gone=(b"href=\"javascript", b"href=\"data:")),
+    Tamed("pictures", _noted(PICTURES), "pictures in Markdown", gone=(b'src="http', b'src="//')),
     Tamed("slow Markdown", _slow, "Markdown that is slow"),
-    Tamed("braces and quotes in every field", _in_every_field("\" onfocus=owned=1 x=\" <b>&amp;" + _BRACES),
+    Tamed("braces and quotes in every field", _in_every_field("\" onfocus=owned=1 x=\" <b>&amp;" + BRACES),
           "braces and quotes in fields", gone=(b"1337",), stays=("{{ 7*191 }}", "<b>")),
     Tamed("end of a script in every field", _in_every_field("</script></style></title><script>window.owned=1</script>]]>"),
           "braces and quotes in fields", gone=(b"<script>window.owned",)),

@@ -151,6 +151,8 @@ def test_one_photo_from_consent_to_withdrawal(client: Client) -> None:
     """Agreed, looked at, signed, published in three editions; taken back: no byte made from it in any site, old
     generation, kept thing, sheet, signature or temporary file; the rest is there again, under another link."""
     code = client.sign()
+    elsewhere = client.root / "sheet elsewhere.html"
+    show(study_folder(client.folder), Audience.CLASS, today=GIVEN, theme=THEME, sheet=elsewhere)
     assert all(site is not None for site in client.compile(GIVEN).values())
     link = link_of(client.folder)
     sources, outputs, seen = made_from(client, "at-home")
@@ -158,6 +160,7 @@ def test_one_photo_from_consent_to_withdrawal(client: Client) -> None:
     places = {name.split("/")[0] for name in before}
     assert "pictures" in places
     assert any(name.endswith("_sheet_class.html") for name in before)
+    assert any(name.endswith(elsewhere.name) for name in before)
     assert [path for path in client.everywhere() if path.parent.parent.name == "cache"]
     assert "hash of the source" in before.values()
 

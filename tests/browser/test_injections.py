@@ -12,6 +12,7 @@ from playwright.sync_api import Browser
 from tests.bad_folders import compiled
 from tests.browser.test_any_page import address
 from tests.small_client import small_client
+from tests.tamed_folders import BRACES, LINKS, PICTURES, SCRIPTS
 
 INJECTIONS = (
     "<script>window.owned=1</script>", "<img src=x onerror='window.owned=1'>", "<svg onload='window.owned=1'></svg>",
@@ -20,7 +21,7 @@ INJECTIONS = (
     "<iframe src='https://tracker.example/'></iframe>", "<meta http-equiv=refresh content='0;url=https://tracker.example/'>",
     "<style>@import 'https://tracker.example/a.css'</style>", "<base href='https://tracker.example/'>",
     "</title></head><body onload='window.owned=1'>", "\"' autofocus onfocus='window.owned=1' x='",
-    "{{ 7*191 }} {% raw %} {{ config.__class__.__mro__ }} ${7*191} #{7*191}", "<!--#exec cmd='id'-->", "]]><script>window.owned=1</script>",
+    "<!--#exec cmd='id'-->", "]]><script>window.owned=1</script>", *SCRIPTS, *LINKS, *PICTURES, BRACES,
 )  # fmt: skip
 
 
