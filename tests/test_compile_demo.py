@@ -119,7 +119,7 @@ def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Pa
     for photo in json.loads((DEMO.parent / "tests/demo_pictures/truth.json").read_text("utf-8"))["photos"]:
         day = date.fromisoformat(photo["date"])
         when = f"week {(day - date(2026, 3, 7)).days // 7}".replace("-", "−")
-        moment = photo["moment"].removeprefix("colour ")
+        moment = {"home": "at home", "colour removed": "colour taken off"}.get(photo["moment"], photo["moment"])
         for patch in photo.get("patches", ()):
             place = f"{patch['zone'].capitalize()}, {patch['band']}"
             key = (when if audience == "class" else photo["date"], moment, place)
@@ -129,7 +129,7 @@ def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Pa
     rows = [row for row in rows if row["place"].endswith(("mid-lengths", "ends"))]
     held = []
     for row in rows:
-        candidates = drawn[row["when"], row["stage"], row["place"]]
+        candidates = drawn[row["when"], row["moment"], row["place"]]
         apart = min(float(delta_e_2000(_lab(row), shown, k_L=1.5)) for shown in candidates)
         held.append(apart <= float(row["uncertainty 90 %"]))
     assert len(held) > 50

@@ -17,6 +17,7 @@ _FOR_THE_SALON = frozenset(
         "bowl-refused",
         "bowl-look-again",
         "medicines",
+        "gloves-and-air",
     }
 )
 _OF_SERVICES = frozenset(rule.code for rule in RULES)

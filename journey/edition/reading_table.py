@@ -71,32 +71,21 @@ def readings_file(desk: Desk) -> DataFile:
     """All readings as CSV (RFC 4180), in weeks for a class and in days for the archive."""
     text = io.StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow(
-        [
-            "when",
-            "stage",
-            "place",
-            "L*",
-            "a*",
-            "b*",
-            "afar L*",
-            "afar a*",
-            "afar b*",
-            "uncertainty 90 %",
-            "method",
-            "sRGB",
-        ]
-    )
+    say = desk.words.say
+    names = [say(f"data.column.{name}") for name in ("when", "stage", "place")]
+    afar = [say("data.column.afar", of=name) for name in ("L*", "a*", "b*")]
+    ends = [say(f"data.column.{name}") for name in ("uncertainty", "method")]
+    writer.writerow([*names, "L*", "a*", "b*", *afar, *ends, "sRGB"])
     for reading in desk.study.readings:
         numbers = [f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)]
         writer.writerow(
             [
                 desk.words.day(reading.day),
-                reading.stage,
+                say(f"stage.{reading.stage}"),
                 desk.place(reading.place),
                 *numbers,
                 f"{reading.uncertainty.delta_e_90:.1f}",
-                reading.calibration,
+                say(f"calibration.{reading.calibration}"),
                 lab_to_hex(reading.body_lab).text,
             ]
         )
@@ -107,7 +96,8 @@ def fades_file(desk: Desk) -> DataFile:
     """All shares measured, with washes and intervals."""
     text = io.StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow(["when", "place", "colour", "washes", "share", "low 80 %", "high 80 %"])
+    columns = ("when", "place", "colour", "washes", "share", "low", "high")
+    writer.writerow([desk.words.say(f"data.column.{name}") for name in columns])
     for fade in desk.study.fades:
         for day, washes, share, _ in fade.measured:
             writer.writerow(

@@ -44,8 +44,9 @@ def layers_file(desk: Desk) -> DataFile | None:
     today = sum((left * older.density() for older, left in study.coats[:-1]), np.zeros(len(bare)))
     text = io.StringIO(newline="")
     writer = csv.writer(text)
-    densities = ("density today", "density of the bowl")
-    writer.writerow(["nm", "bare reflectance", *densities, *(f"{name} weight" for name in "XYZ")])
+    say = desk.words.say
+    names = [say(f"data.column.{name}") for name in ("bare", "density-today", "density-bowl")]
+    writer.writerow(["nm", *names, *(say("data.column.weight", of=name) for name in "XYZ")])
     for row in zip(WAVELENGTHS_NM, bare, today, dye.density(), *XYZ_WEIGHTS.T, strict=True):
         # With exponents: pairs of plain decimals could be read as a place on a map.
         writer.writerow([f"{row[0]:.0f}", *(f"{value:.4e}" for value in row[1:])])
@@ -56,7 +57,8 @@ def paths_file(desk: Desk) -> DataFile:
     """The way each colour takes from fresh to bare, in steps."""
     text = io.StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow(["place", "colour", "share", "L*", "a*", "b*"])
+    names = [desk.words.say(f"data.column.{name}") for name in ("place", "colour", "share")]
+    writer.writerow([*names, "L*", "a*", "b*"])
     for fade in desk.study.fades:
         if not fade.measured:
             continue
