@@ -136,6 +136,7 @@ def _negatives() -> Iterator[tuple[str, list[Image.Image]]]:
     grounds = backgrounds(640)
     yield "drawn hair, whole photos", list(grounds)
     yield "drawn hair, turned photos", [ground.rotate(90, expand=True) for ground in grounds]
+    yield "drawn hair, upside down", [ground.rotate(180) for ground in grounds]
     yield (
         "drawn hair, mirrored and cut",
         [
