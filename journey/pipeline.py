@@ -249,6 +249,7 @@ def _finish(task: _Task) -> Outcome:
                 fixed_time=FIXED_TIME,
                 allowed_phrases=task.allowed_sentences,
                 photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
+                remembered=task.shelf.remembered,
             )
         except NetBrokenError as broken:
             return _nets_broken(audience, str(broken))

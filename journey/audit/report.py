@@ -11,7 +11,7 @@ repeats what it found.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -62,6 +62,12 @@ class PhotoLook:
     """Where photos lie; other pictures are drawn from numbers."""
 
 
+Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
+"""Gives back what was made of a kind from the same inputs, else what the function makes."""
+
+_CLEAN = b"clean"
+
+
 @dataclass(frozen=True, slots=True)
 class AuditReport:
     findings: tuple[Finding, ...]
@@ -83,6 +89,7 @@ def audit_site(
     allowed_phrases: Sequence[str] = (),
     fixed_time: int | None = None,
     photos: PhotoLook | None = None,
+    remembered: Remembered | None = None,
 ) -> AuditReport:
     """Look through every byte of a finished site.
 
@@ -93,8 +100,10 @@ def audit_site(
             declared value.
         fixed_time: the one time every file must bear; not looked at when None.
         photos: how to look at what photos show; not looked at when None.
+        remembered: keeps that a file was clean, by all that was looked at and for; each is read when None.
     """
     canaries = Canaries(identifiers, allowed_phrases)
+    sought = _sought(identifiers, allowed_phrases)
     found: dict[Finding, None] = {}
     files = 0
     shown: dict[str, bytes] = {}
@@ -102,8 +111,8 @@ def audit_site(
     for file in walk(folder, fixed_time=fixed_time):
         files += bool(file.data)
         led_to.add(file)
-        for finding in _findings_of(file, canaries, identifiers):
-            found.setdefault(finding)
+        if not _known_clean(file, canaries, identifiers, sought, remembered):
+            found.update(dict.fromkeys(_findings_of(file, canaries, identifiers)))
         if photos is not None and file.data and file.suffix in PICTURES and file.path.startswith(photos.folder):
             shown[file.path] = file.data
     found.update(dict.fromkeys(led_to.findings()))
@@ -116,6 +125,28 @@ def audit_site(
             covers = photos.covers.get(picture_name(path), ())
             found.update(dict.fromkeys(_photo_findings(path, shown[path], sightings[path], covers, canaries)))
     return AuditReport(_without_repeats(list(found)), files, sightings)
+
+
+def _sought(identifiers: Sequence[Identifier], allowed_phrases: Sequence[str]) -> str:
+    """What is looked for, as part of a key."""
+    return repr(([(str(one.kind), one.value) for one in identifiers], list(allowed_phrases)))
+
+
+def _known_clean(
+    file: FoundFile,
+    canaries: Canaries,
+    identifiers: Sequence[Identifier],
+    sought: str,
+    remembered: Remembered | None,
+) -> bool:
+    """Whether the same bytes under the same name were read before, for the same, and nothing was found."""
+    if remembered is None or file.findings:
+        return False
+
+    def read() -> bytes:
+        return b"" if any(True for _ in _findings_of(file, canaries, identifiers)) else _CLEAN
+
+    return remembered("audit", (file.path, file.data, sought), read) == _CLEAN
 
 
 def audit_text(text: str, kind: str, canaries: Canaries) -> Iterator[tuple[View, Hit]]:

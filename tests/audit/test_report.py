@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import time
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from pydoc_data.topics import topics
 
@@ -212,3 +213,32 @@ def test_a_whole_site_takes_seconds(tmp_path: Path) -> None:
     started = time.process_time()
     assert audited(tmp_path).findings == ()
     assert time.process_time() - started < 3
+
+
+def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_path: Path) -> None:
+    """Kept is that nothing was found, under the bytes, the name and what was looked for; never a finding."""
+    (tmp_path / "index.html").write_text("<p>Only hair here</p>\n", encoding="utf-8")
+    shelf: dict[tuple[str, ...], bytes] = {}
+    made: list[str] = []
+
+    def remembered(kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
+        key = (kind, *map(repr, inputs))
+        if key not in shelf:
+            made.append(kind)
+            shelf[key] = make()
+        return shelf[key]
+
+    def audit(*names: str) -> bool:
+        known = [Identifier(IdentifierKind.CLIENT, name) for name in names]
+        return audit_site(tmp_path, identifiers=known, remembered=remembered).is_clean
+
+    assert audit("Maribel Quintanar")
+    assert audit("Maribel Quintanar")
+    assert len(made) == 1
+    assert not audit("Maribel Quintanar", "Hair Here")
+    assert not audit("Maribel Quintanar", "Hair Here")
+    (tmp_path / "index.html").write_text("<p>Maribel Quintanar</p>\n", encoding="utf-8")
+    assert not audit("Maribel Quintanar")
+    (tmp_path / "index.html").write_text("<p>Only hair here</p>\n", encoding="utf-8")
+    (tmp_path / "index.html").rename(tmp_path / "maribel-quintanar.html")
+    assert not audit("Maribel Quintanar")

@@ -37,6 +37,9 @@ _LISTS: Final = (
     "consent_lines",
     "about",
     "withheld",
+    "worked",
+    "condition_pairs",
+    "leaving",
 )
 
 
