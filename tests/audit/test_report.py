@@ -217,7 +217,7 @@ def test_a_whole_site_takes_seconds(tmp_path: Path) -> None:
 
 def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_path: Path) -> None:
     """Kept is that nothing was found, under the bytes, the name and what was looked for; never a finding."""
-    (tmp_path / "index.html").write_text("<p>Only hair here</p>\n", encoding="utf-8")
+    clean_site(tmp_path)
     shelf: dict[tuple[str, ...], bytes] = {}
     made: list[str] = []
 
@@ -228,17 +228,23 @@ def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_p
             shelf[key] = make()
         return shelf[key]
 
-    def audit(*names: str) -> bool:
+    def audit(*names: str) -> AuditReport:
         known = [Identifier(IdentifierKind.CLIENT, name) for name in names]
-        return audit_site(tmp_path, identifiers=known, remembered=remembered).is_clean
+        return audit_site(tmp_path, identifiers=known, remembered=remembered)
 
-    assert audit("Maribel Quintanar")
-    assert audit("Maribel Quintanar")
-    assert len(made) == 1
-    assert not audit("Maribel Quintanar", "Hair Here")
-    assert not audit("Maribel Quintanar", "Hair Here")
-    (tmp_path / "index.html").write_text("<p>Maribel Quintanar</p>\n", encoding="utf-8")
-    assert not audit("Maribel Quintanar")
-    (tmp_path / "index.html").write_text("<p>Only hair here</p>\n", encoding="utf-8")
-    (tmp_path / "index.html").rename(tmp_path / "maribel-quintanar.html")
-    assert not audit("Maribel Quintanar")
+    assert audit("Maribel Quintanar").is_clean
+    first = len(made)
+    assert first > 5
+    assert audit("Maribel Quintanar").is_clean
+    assert len(made) == first
+    for _ in range(2):
+        found = audit("Maribel Quintanar", "Coral Rose").findings
+        assert {one.file for one in found} == {"index.html"}
+    index = tmp_path / "index.html"
+    clean = index.read_bytes()
+    index.write_bytes(clean.replace(b"35 min", b"35 min, Maribel Quintanar"))
+    assert not audit("Maribel Quintanar").is_clean
+    index.write_bytes(clean)
+    assert audit("Maribel Quintanar").is_clean
+    (tmp_path / "chart.svg").rename(tmp_path / "maribel-quintanar.svg")
+    assert any(one.where == "file name" for one in audit("Maribel Quintanar").findings)
