@@ -46,14 +46,17 @@ class StrandColours:
     start: date
     _anchors: dict[tuple[str, str], list[_Anchor]] = field(default_factory=dict)
     _labs: dict[tuple[str, date, float], FloatArray] = field(default_factory=dict)
+    _left: dict[tuple[str, float, date], float] = field(default_factory=dict)
 
     def remaining(self, coat: Coat, day: date) -> float:
         """Median share of a coat that washing has left, by the fade of its service."""
-        fades = [fade for fade in self.fades if fade.service == coat.service]
-        if not fades:
-            return 1.0
-        washes = max(0.0, self.washes.washes_by(day) - coat.washes_before)
-        return float(np.median([fade.posterior.share_at(washes).median for fade in fades]))
+        key = (coat.service, coat.washes_before, day)
+        if key not in self._left:
+            fades = [fade for fade in self.fades if fade.service == coat.service]
+            washes = max(0.0, self.washes.washes_by(day) - coat.washes_before)
+            shares = [fade.posterior.share_at(washes).median for fade in fades]
+            self._left[key] = float(np.median(shares)) if shares else 1.0
+        return self._left[key]
 
     def lab(self, zone: str, layers: Layers, material_cm: FloatArray, day: date) -> FloatArray:
         """CIELAB (n, 3) of hair with these layers at places on the fibre (n,) on a day."""
