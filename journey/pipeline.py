@@ -237,7 +237,7 @@ def _finish(task: _Task) -> Outcome:
     except NetBrokenError as broken:
         return _nets_broken(audience, str(broken))
     with staging_folder(target) as staging:
-        write_site(edition, staging, theme=task.theme, shelf=task.shelf)
+        edition = write_site(edition, staging, theme=task.theme, shelf=task.shelf)
         settle(staging)
         strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
         if strange:

@@ -65,6 +65,16 @@ def test_three_sites_are_made_and_the_command_says_where(sites: Path) -> None:
         assert list((sites / audience / "pictures").glob("*.avif"))
 
 
+def test_pictures_are_named_in_the_order_of_the_page(sites: Path) -> None:
+    """From p01 on without a gap, and every file is one of them: a name says no more than where it stands."""
+    for audience in Audience:
+        page = (sites / audience / "index.html").read_text("utf-8")
+        shown = list(dict.fromkeys(re.findall(r"pictures/(p\d+)-", page)))
+        assert shown == [f"p{number:02d}" for number in range(1, len(shown) + 1)]
+        files = {file.name.partition("-")[0] for file in (sites / audience / "pictures").iterdir()}
+        assert files == set(shown)
+
+
 def test_another_hash_seed_and_time_zone_give_the_same_bytes(sites: Path, tmp_path: Path) -> None:
     """Same folder, same sites: here in this process's own seed and zone, by two workers and with a cache."""
     asked = ["--for", "client", "--to", str(tmp_path), "--today", TODAY.isoformat(), "--workers", "2"]
@@ -158,7 +168,11 @@ def test_every_printed_sum_can_be_redone_from_the_page_alone(sites: Path, audien
     )  # fmt: skip
     for beginning in beginnings:
         assert any(title.startswith(beginning) for title in sums), beginning
-    redone = [(line, found) for lines in sums.values() for line in lines if (found := redo(line)) is not None]
+    by_title = {
+        title: [(line, one) for line in lines if (one := redo(line)) is not None] for title, lines in sums.items()
+    }
+    assert [title for title, lines in by_title.items() if not lines] == []
+    redone = [line for lines in by_title.values() for line in lines]
     assert len(redone) > 60
     for line, (worked_out, printed, half_digit) in redone:
         assert abs(worked_out - printed) <= 2.02 * half_digit, line

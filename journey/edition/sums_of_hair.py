@@ -20,10 +20,11 @@ from journey.hair.fade_grid import (
 from journey.hair.fade_law import share_after, washes_until_share
 from journey.hair.growth import DEFAULT_RATE
 from journey.hair.level import levels_to_lift, lightening_sessions
+from journey.hair.strand import worked_days
 from journey.study.calendar import entries_in_order, wash_calendar
 from journey.study.fading import latest_fade
 from journey.study.growing import rulers
-from journey.study.model import Fade, StrandStudy
+from journey.study.model import Fade, OptionStudy, StrandStudy
 
 
 def sums_of_hair(desk: Desk) -> Iterator[WorkedSum]:
@@ -155,11 +156,12 @@ def _growth(desk: Desk, strand: StrandStudy) -> WorkedSum:
         formula = f"({n(rate.mm_per_day, 4)} + {n(z, 4)} × {n(rate.sd_mm_per_day, 4)}) × {days} ÷ 10"
         lines.sum(label, formula, value, 1, "cm")
     length = strand.history.latest.length_cm()
-    first = length + strand.cut_cm - grown.median
+    first = next(zone.length.cm for zone in desk.record.journey.zones if zone.key == strand.zone)
     lines.sum("length", f"{n(first, 1)} + {n(grown.median, 2)} − {n(strand.cut_cm, 2)}", length, 1, "cm")
     for line in strand.lines[:1]:
-        since = round(line.cm * 10 / rate.mm_per_day)
-        lines.sum("line", f"{n(rate.mm_per_day, 4)} × {since} ÷ 10", line.cm, 1, "cm")
+        beyond = strand.history.latest.layers_at(line.cm + 0.1)
+        since = days - max(worked_days(beyond) if beyond is not None else (0.0,), default=0.0)
+        lines.sum("line", f"{n(rate.mm_per_day, 4)} × {n(since, 0)} ÷ 10", line.cm, 1, "cm")
     return lines.done(zone=desk.zone(strand.zone))
 
 
@@ -204,6 +206,17 @@ def _removal(desk: Desk) -> Iterator[WorkedSum]:
     yield lines.done(place=desk.place(removal.place))
 
 
+def _upkeep(desk: Desk, study: OptionStudy, lines: Lines) -> None:
+    """What it costs by the month, for the salon alone."""
+    numbers = (study.cost, study.refresh_weeks, study.upkeep_per_month)
+    cost, weeks, upkeep = numbers
+    if isinstance(cost, Absent) or isinstance(weeks, Absent) or isinstance(upkeep, Absent):
+        return
+    if desk.gate.may_derive("Product.price"):
+        per_month = f"{lines.n(365.25)} ÷ 12 ÷ 7"
+        lines.sum("upkeep", f"{lines.n(cost)} ÷ {lines.n(weeks, 0)} × {per_month}", upkeep, 1)
+
+
 def _option(desk: Desk) -> Iterator[WorkedSum]:
     """Minutes and grams of the option with the most steps."""
     pairs = list(zip(desk.record.journey.options, desk.study.options, strict=True))
@@ -218,4 +231,5 @@ def _option(desk: Desk) -> Iterator[WorkedSum]:
     grams = " + ".join(n(line.grams.g, 0) for bowl in bowls for line in bowl.lines)
     if grams:
         lines.sum("grams", grams, study.grams, 0, "g")
+    _upkeep(desk, study, lines)
     yield lines.done(option=desk.gate.text("Option.title", option.title))

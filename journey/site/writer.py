@@ -16,6 +16,7 @@ from journey.cache import NOT_KEPT, Shelf
 from journey.edition.model import Edition, Picture
 from journey.site.charts import CHART_CSS
 from journey.site.derivatives import write_pictures
+from journey.site.page_order import edition_renamed, files_renamed, names_by_place, page_renamed
 from journey.site.pages import write_page
 from journey.site.theme import Theme
 
@@ -30,8 +31,8 @@ def write_site(
     theme: Theme,
     shelf: Shelf = NOT_KEPT,
     executor: Executor | None = None,
-) -> None:
-    """Write the whole site of `edition` into `staging`.
+) -> Edition:
+    """Write the whole site of `edition` into `staging`; gives the edition back with its pictures in page order.
 
     An `executor` shares the work on pictures; the `shelf` spares the work done last time.
     Raises ValueError for a data file whose name is not plain, ThemeError for missing words.
@@ -39,7 +40,9 @@ def write_site(
     staging.mkdir(parents=True, exist_ok=True)
     pictures = write_pictures(pictures_of(edition), staging / "pictures", cache=shelf.cache, executor=executor)
     page = write_page(edition, theme, pictures, shelf)
-    _write(staging / "index.html", page.html)
+    names = names_by_place(page.html)
+    files_renamed(staging / "pictures", names)
+    _write(staging / "index.html", page_renamed(page.html, names))
     _write(staging / "style.css", theme.style(edition.audience) + CHART_CSS)
     _write(staging / "hair.css", (_RIBBON_RULE if page.rasters else "") + page.hair_css)
     for raster in page.rasters:
@@ -52,10 +55,11 @@ def write_site(
         _write(staging / "data" / data.name, data.text)
     if edition.calendar is not None:
         _write(staging / "calendar.ics", edition.calendar)
+    return edition_renamed(edition, names)
 
 
 def pictures_of(edition: Edition) -> Iterator[Picture]:
-    """Every picture an edition shows, in page order, perhaps more than once."""
+    """Every picture an edition shows, perhaps more than once."""
     yield from (picture for _, picture in edition.before_now)
     yield from (picture for entry in edition.entries for picture in entry.pictures)
     yield from (picture for _, row in edition.contact for _, picture, _ in row if picture)
