@@ -185,10 +185,10 @@ def test_a_share_is_found_again_on_the_path_to_download(sites: Path) -> None:
     (line,) = [one for one in _sums(sites / "class" / "index.html")[title] if one.startswith("Share at")]
     path = [
         row
-        for row in csv.DictReader((data / "fade-paths.csv").open(encoding="utf-8"))
+        for row in _rows(data / "fade-paths.csv")
         if (row["place"], row["colour"]) == ("Crown, mid-lengths", "Violet")
     ]
-    rows = csv.DictReader((data / "readings.csv").open(encoding="utf-8"))
+    rows = _rows(data / "readings.csv")
     last = [row for row in rows if (row["place"], row["when"]) == ("Crown, mid-lengths", "week 14")]
     shares = np.array([float(row["share"]) for row in path])
     fine = np.linspace(0, 1, 401)
@@ -202,7 +202,7 @@ def test_a_share_is_found_again_on_the_path_to_download(sites: Path) -> None:
 
 def test_a_colour_laid_over_another_is_found_again_from_the_spectrum_to_download(sites: Path) -> None:
     """Reflectance times exp(-densities) times weights, added up, by colour-science's CIELAB."""
-    rows = list(csv.DictReader((sites / "class" / "data" / "layers.csv").open(encoding="utf-8")))
+    rows = _rows(sites / "class" / "data" / "layers.csv")
     light = np.array([[float(row[f"{name} weight"]) for name in "XYZ"] for row in rows])
     density = np.array([float(row["density today"]) + float(row["density of the bowl"]) for row in rows])
     bare = np.array([float(row["bare reflectance"]) for row in rows])
@@ -212,6 +212,10 @@ def test_a_colour_laid_over_another_is_found_again_from_the_spectrum_to_download
     (lines,) = [lines for title, lines in sums.items() if title.startswith("A colour laid")]
     printed = [float(one.replace("−", "-")) for one in re.findall(r"−?\d+", lines[-1].partition(": ")[2])[:3]]
     assert np.max(np.abs(lab - printed)) <= 1
+
+
+def _rows(table: Path) -> list[dict[str, str]]:
+    return list(csv.DictReader(table.read_text("utf-8").splitlines()))
 
 
 def _lab(row: dict[str, str]) -> tuple[float, ...]:
@@ -317,7 +321,7 @@ def test_disclose_says_what_stays_and_why(tmp_path: Path) -> None:
     sheet = tmp_path / "sheet.html"
     command = ["disclose", str(DEMO), "--for", "class", "--today", TODAY.isoformat(), "--sheet", str(sheet)]
     done = CliRunner().invoke(cli, command)
-    assert sheet.stat().st_size > 1_000_000
+    assert sheet.stat().st_size > 500_000
     assert done.exit_code == 0, done.output
     for said in ("Words replaced: her name", "Photos she withdrew", "BowlLine.lot", "Visit.private_note"):
         assert said in done.output

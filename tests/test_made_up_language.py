@@ -21,6 +21,7 @@ from journey.pipeline import prepare
 from journey.record.model import Audience
 from journey.site.theme import Theme, load_theme
 from tests.demo import DEMO, TODAY, studied_demo
+from tests.redone import redo
 from tests.site.rendered import render
 
 OPEN, SHUT = "⟦", "⟧"
@@ -55,6 +56,9 @@ def _texts(html: str) -> Iterator[str]:
     for dropped in ("script", "style"):
         for parent in document.iter():
             for child in list(parent):
+                if parent.attrib.get("class") == "sum" and redo(child.text or "") is not None:
+                    # Behind the label of a sum stand signs of a calculator: another test works them out.
+                    child.text = (child.text or "").partition(": ")[0]
                 if child.tag == dropped or child.attrib.get("class") == "trace":
                     child.text = ""
     yield re.sub(r"\w+\.csv", "", " \n ".join(document.find("body").itertext()))
