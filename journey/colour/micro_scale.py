@@ -16,7 +16,7 @@ from journey.colour.reason import Reason, ReasonError
 from journey.colour.spaces import FloatArray
 
 # Rulers and labels of magnifiers are taken to be right within this share. Assumption, no source.
-_SCALE_ERROR: Final = 0.03
+SCALE_ERROR: Final = 0.03
 _FEWEST_PIXELS_ACROSS: Final = 6.0
 _MOST_EDGE_SHARE: Final = 0.25
 _PROFILES: Final = 61
@@ -49,7 +49,9 @@ class FibreWidth:
     warnings: tuple[Reason, ...]
 
 
-def scale_from_field(field_width_mm: float, picture_width_px: int) -> MicroScale:
+def scale_from_field(
+    field_width_mm: float, picture_width_px: int, *, relative_error: float = SCALE_ERROR
+) -> MicroScale:
     """Scale from the width of the field of view, as seen on a ruler under the same magnification.
 
     >>> round(scale_from_field(2.0, 1600).um_per_px, 3)
@@ -57,11 +59,15 @@ def scale_from_field(field_width_mm: float, picture_width_px: int) -> MicroScale
     """
     if field_width_mm <= 0 or picture_width_px <= 0:
         raise ValueError(f"a field of {field_width_mm} mm over {picture_width_px} pixels has no scale")
-    return MicroScale(field_width_mm * 1000 / picture_width_px, _SCALE_ERROR)
+    return MicroScale(field_width_mm * 1000 / picture_width_px, relative_error)
 
 
 def scale_from_magnification(
-    magnification: float, sensor_width_mm: float, picture_width_px: int
+    magnification: float,
+    sensor_width_mm: float,
+    picture_width_px: int,
+    *,
+    relative_error: float = SCALE_ERROR,
 ) -> MicroScale:
     """Scale from the optical magnification onto a sensor of known width, the picture not cropped.
 
@@ -69,7 +75,9 @@ def scale_from_magnification(
     """
     if magnification <= 0 or sensor_width_mm <= 0:
         raise ValueError(f"{magnification} times onto {sensor_width_mm} mm has no scale")
-    return scale_from_field(sensor_width_mm / magnification, picture_width_px)
+    return scale_from_field(
+        sensor_width_mm / magnification, picture_width_px, relative_error=relative_error
+    )
 
 
 def fibre_width(

@@ -140,16 +140,16 @@ def evenness_check(neutral_linear: ArrayLike) -> PhotoCheck:
     return PhotoCheck("even light", passed, value, MOST_UNEVENNESS, reason)
 
 
-def profile_check(days: int, *, same_light: bool) -> PhotoCheck:
+def profile_check(days: int, *, same_light: bool, most_days: int = MOST_PROFILE_DAYS) -> PhotoCheck:
     """Whether a chart photo taken so many days earlier still tells the lamp, by its age and the light's name.
 
     The card can not tell: a phone's own white balance moves it as far as another lamp does (simulated phones:
     chroma 1 to 14 for the same lamp, 2 to 12 for another).
     """
-    fresh = days <= MOST_PROFILE_DAYS
+    fresh = days <= most_days
     stale = Reason("profile-stale", days=float(days)) if same_light else Reason("profile-of-another-light")
     reason = Reason("profile-fresh", days=float(days)) if fresh and same_light else stale
-    return PhotoCheck("stale profile", fresh and same_light, float(days), float(MOST_PROFILE_DAYS), reason)
+    return PhotoCheck("stale profile", fresh and same_light, float(days), float(most_days), reason)
 
 
 def _luma(encoded: NDArray[np.uint8]) -> NDArray[np.float32]:

@@ -27,7 +27,7 @@ from journey.hair.interval import USUAL_COVERAGE, Interval, interval_of
 USUAL_THRESHOLD: Final = 0.25
 """The share at which colour counts as faded unless asked otherwise. An assumption the stylist can change."""
 
-_LOG_SD_WITHIN_CLIENT: Final = 0.35
+LOG_SD_WITHIN_CLIENT: Final = 0.35
 """Assumption: how far the fades of one client differ among themselves, as the spread of ln k."""
 
 
@@ -150,7 +150,9 @@ def fit_fade(
     )
 
 
-def prior_from_posteriors(base: FadePrior, earlier: Sequence[FadePosterior]) -> FadePrior:
+def prior_from_posteriors(
+    base: FadePrior, earlier: Sequence[FadePosterior], *, within_log_sd: float = LOG_SD_WITHIN_CLIENT
+) -> FadePrior:
     """The prior for a client's next fade, learnt from her own earlier ones of the same colour class.
 
     Her own usual rate is normal around the base prior; each of her fades is normal around hers. The spread of
@@ -160,7 +162,7 @@ def prior_from_posteriors(base: FadePrior, earlier: Sequence[FadePosterior]) -> 
     taught = [posterior for posterior in earlier if not posterior.prior_only]
     if not taught:
         return base
-    within = min(_LOG_SD_WITHIN_CLIENT, 0.5 * base.log_sd)
+    within = min(within_log_sd, 0.5 * base.log_sd)
     between = math.sqrt(base.log_sd**2 - within**2)
     usual = math.log(base.median_rate_per_wash) + between * np.linspace(-4, 4, 161)
     weight = np.exp(-0.5 * np.linspace(-4, 4, 161) ** 2)

@@ -17,7 +17,7 @@ COLOUR_CLASSES = ("direct", "acid", "demi", "permanent", "temporary")
 """How a colour holds on hair; it decides how it fades and what takes it off."""
 
 LEAST_SHARE = 0.02
-"""Assumption: below a fiftieth of what was laid, a coat is no longer counted as being there."""
+"""A convention of counting: below a fiftieth of what was laid, a coat is not listed any more."""
 
 POROSITIES = ("low", "medium", "high")
 

@@ -31,8 +31,8 @@ ON_THE_CUTICLE = ("direct", "acid", "temporary")
 """Classes a remover takes without developer."""
 
 IN_THE_FIBRE = ("demi", "permanent")
-"""Classes it takes only with developer.  Assumption: removers that undo oxidative colour without one exist
-too; where such a one is used, the stylist's own share goes straight to ``Strand.remove_colour``."""
+"""Classes it takes only with developer (common practice, no source).  Removers that undo oxidative colour without
+one exist too; where such a one is used, the stylist's own share goes straight to ``Strand.remove_colour``."""
 
 USUALLY_LEAVES = 0.3
 """Assumption, until the eye or a photo says better: three tenths of a coat stay after one removal."""

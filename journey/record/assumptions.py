@@ -10,12 +10,16 @@ from typing import Annotated
 from pydantic import Field
 
 from journey.colour.layering import UPTAKE
+from journey.colour.micro_scale import SCALE_ERROR
+from journey.colour.photo_checks import MOST_PROFILE_DAYS
+from journey.colour.reading_limits import ORDINARY_UNEVENNESS
 from journey.hair.bowl_checks import RATIO_TOLERANCE, SUM_TOLERANCE_G
 from journey.hair.condition import (
     LEAST_WET_STRETCH_PERCENT,
     MOST_WET_STRETCH_PERCENT,
     NOTABLE_CHANGE_PERCENT,
 )
+from journey.hair.fade import LOG_SD_WITHIN_CLIENT
 from journey.hair.growth import OWN_RATE_SD_MM_PER_DAY, RULER_SD_CM, START_SD_CM
 from journey.hair.level import CLEAN_BASE_LEVEL
 from journey.hair.removal import REMOVER_EFFECT, THIN_SHARE
@@ -71,6 +75,16 @@ class Assumptions(Part):
     """Levels by which a planned colour has to come out darker before it is worth a word."""
     turns_beyond: Positive = 15.0
     """CIEDE2000 from its swatch beyond which a colour has turned."""
+    own_fades_spread: Positive = LOG_SD_WITHIN_CLIENT
+    """How far the fades of one client differ among themselves, as the standard deviation of ln k."""
+    light_spread: Share = ORDINARY_UNEVENNESS
+    """How unevenly light falls on chart and hair in one photo, as a share."""
+    chart_holds_days: WholeNumber = MOST_PROFILE_DAYS
+    """Days for which a chart photo tells its lamp and phone."""
+    scale_error: Share = SCALE_ERROR
+    """How far a magnifier's ruler or label may be off."""
+    strand_width_um: Positive = 70.0
+    """Width of a strand for counting them, in micrometres, where none could be measured."""
     hot_tool_celsius: Positive = 180.0
     """Above this a tool is called hot."""
     much_sun_hours: WeeklyCount = 3.0

@@ -57,7 +57,7 @@ def study_record(
     bases = Bases(readings, {one.zone.key: one for one in grown}, start, record.salon.assumptions)
     fades = fit_fades(record, readings, grown, bases, washes, as_of)
     leading = leading_place(record, readings, fades)
-    changes = study_changes(readings, fades)
+    changes = study_changes(readings, fades, record.salon.assumptions.light_spread)
     refresh = study_refresh(record.salon, fades, leading, washes, as_of)
     colours = StrandColours(fades, bases, washes, start)
     strands = tuple(study_strand(one, rate, colours, as_of) for one in spread)

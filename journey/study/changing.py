@@ -17,14 +17,15 @@ from journey.colour.reading_limits import smallest_difference_in_one_photo, smal
 from journey.study.model import Change, Fade, Reading
 
 
-def study_changes(readings: Sequence[Reading], fades: Sequence[Fade]) -> tuple[Change, ...]:
+def study_changes(readings: Sequence[Reading], fades: Sequence[Fade], light_spread: float) -> tuple[Change, ...]:
     """From each fresh colour to every later reading of it, then between places on the last day read."""
     by_key = {reading.key: reading for reading in readings}
-    changes = [change(by_key[fade.fresh], by_key[key]) for fade in fades for *_, key in fade.measured]
-    return (*changes, *_between_places(readings))
+    pairs = ((by_key[fade.fresh], by_key[key]) for fade in fades for *_, key in fade.measured)
+    changes = [change(fresh, later, light_spread) for fresh, later in pairs]
+    return (*changes, *_between_places(readings, light_spread))
 
 
-def _between_places(readings: Sequence[Reading]) -> list[Change]:
+def _between_places(readings: Sequence[Reading], light_spread: float) -> list[Change]:
     if not readings:
         return []
     last = max(reading.day for reading in readings)
@@ -35,19 +36,19 @@ def _between_places(readings: Sequence[Reading]) -> list[Change]:
     for reading in same:
         by_photo.setdefault(reading.photo, []).append(reading)
     return [
-        change(first, second)
+        change(first, second, light_spread)
         for together in by_photo.values()
         for number, first in enumerate(together)
         for second in together[number + 1 :]
     ]
 
 
-def change(earlier: Reading, later: Reading) -> Change:
+def change(earlier: Reading, later: Reading, light_spread: float) -> Change:
     """What two readings differ by; their own places and days tell what kind of change it is."""
     apart = float(delta_e_2000(earlier.body_lab, later.body_lab, k_L=TRACKING_K_L))
     parts = hue_chroma_lightness(earlier.body_lab, later.body_lab)
     grade = grey_scale_grade(earlier.body_lab, later.body_lab)
-    limit = _limit(earlier, later)
+    limit = _limit(earlier, later, light_spread)
     # The limit is CIEDE2000; along this difference it is worth so much of the grey scale's own measure.
     slack = limit * (grade.delta_e_f / apart if apart > 0 else 1.0)
     return Change(
@@ -66,7 +67,7 @@ def change(earlier: Reading, later: Reading) -> Change:
     )
 
 
-def _limit(earlier: Reading, later: Reading) -> float:
+def _limit(earlier: Reading, later: Reading, light_spread: float) -> float:
     if earlier.photo == later.photo:
-        return smallest_difference_in_one_photo()
+        return smallest_difference_in_one_photo(light_spread)
     return smallest_real_change(earlier.limit, later.limit, same_lamp=earlier.light == later.light)

@@ -229,7 +229,9 @@ def _is_clipped_off(course: _Course, zone: Grown, day: date) -> bool:
 def _prior(record: Record, kind: ColourClass, place: Place, earlier: Sequence[Fade]) -> FadePrior:
     """The colour class's prior, replaced by what her own earlier colours on this place have shown."""
     own = [fade.posterior for fade in earlier if fade.place == place and fade.colour_class == kind]
-    return prior_from_posteriors(fade_prior(record.salon.assumptions, kind), own)
+    return prior_from_posteriors(
+        fade_prior(record.salon.assumptions, kind), own, within_log_sd=record.salon.assumptions.own_fades_spread
+    )
 
 
 def _between(washes: WashCalendar, earlier: date, later: date) -> float:

@@ -44,8 +44,6 @@ from journey.workshop import Kept, Workshop
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
 """Scalp hair is some 17 to 180 µm thick (from memory): a width outside is a mistake of the picture."""
-USUAL_WIDTH_UM = 70.0
-"""Assumption, no source: taken for counting strands where their width could not be measured."""
 CARD_RIM = 0.02
 """The rim and shadow of a grey card, in shares of the sides: neither card nor hair."""
 _Z_90 = 1.645
@@ -61,12 +59,17 @@ class PhotoToSort:
     photo: Photo
     magnified: Magnified
     lamp: LampProfile | None
+    scale_error: float
+    """Of its scale, as a share."""
+    strand_um: float
+    """Taken for the width of a strand where none could be measured."""
 
     def kept(self) -> Kept:
         """Where its study is kept: under the file's content and what was written about it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
         said = repr(self.photo.model_copy(update=NOT_MEASURED))
-        return Kept(key_of("fibres", sha256, said, self.entry, str(self.day), pickle.dumps(self.lamp)), (sha256,))
+        taken = pickle.dumps((self.lamp, self.scale_error, self.strand_um))
+        return Kept(key_of("fibres", sha256, said, self.entry, str(self.day), taken), (sha256,))
 
 
 def study_fibres(
@@ -76,6 +79,7 @@ def study_fibres(
     workshop: Workshop | None = None,
 ) -> tuple[FibreStudy, ...]:
     """Every magnified photo, in order of day; one that shows too little hair is left out."""
+    assumed = record.salon.assumptions
     charts = {study.photo: study for study in photos}
     tasks = [
         PhotoToSort(
@@ -84,7 +88,9 @@ def study_fibres(
             entry.date,
             photo,
             photo.magnified,
-            lamp_profile(charts.get(photo.lamp_from or "")),
+            lamp_profile(charts.get(photo.lamp_from or ""), assumed.chart_holds_days),
+            assumed.scale_error,
+            assumed.strand_width_um,
         )
         for entry in entries_in_order(record.journey)
         for photo in entry.photos
@@ -115,7 +121,7 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
         mix = strand_mix(xyz, colours=magnified.colours, inside=hair & ~pixels.clipped)
     except NotReadableError:
         return None
-    scale = _scale(magnified, photograph.width)
+    scale = _scale(magnified, photograph.width, task.scale_error)
     width = _width(hair, scale)
     sharp = sharpness_check(photograph.encoded_pixels())
     failed = (check.reason for check in (*seen.checks, sharp) if not check.passed)
@@ -131,7 +137,7 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
         difference=Absent("no-ordinary-photo"),
         calibration=seen.calibration.method,
         uncertainty=seen.calibration.uncertainty,
-        strands_seen=max(_strands_seen(hair, scale, width), float(len(mix.strands))),
+        strands_seen=max(_strands_seen(hair, scale, width, task.strand_um), float(len(mix.strands))),
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
         fibre_width_um=width,
         warnings=(*seen.notes, *seen.calibration.warnings, *mix.warnings, *failed),
@@ -152,11 +158,13 @@ def _free_of(card: Rectangle | None, shape: tuple[int, ...]) -> NDArray[np.bool_
     return free
 
 
-def _strands_seen(hair: NDArray[np.bool_], scale: MicroScale | Absent, width: Interval | Absent) -> float:
+def _strands_seen(
+    hair: NDArray[np.bool_], scale: MicroScale | Absent, width: Interval | Absent, usual_um: float
+) -> float:
     """Strands side by side: the hair's area over that of one strand that runs across the longer side."""
     if isinstance(scale, Absent):
         return 0.0
-    width_px = (USUAL_WIDTH_UM if isinstance(width, Absent) else width.median) / scale.um_per_px
+    width_px = (usual_um if isinstance(width, Absent) else width.median) / scale.um_per_px
     return float(hair.sum() / (width_px * max(hair.shape)))
 
 
@@ -203,12 +211,14 @@ def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading 
     )
 
 
-def _scale(magnified: Magnified, width_px: int) -> MicroScale | Absent:
+def _scale(magnified: Magnified, width_px: int, error: float) -> MicroScale | Absent:
     """By the field's width, else by magnification and sensor."""
     if magnified.field_width_mm is not None:
-        return scale_from_field(magnified.field_width_mm, width_px)
+        return scale_from_field(magnified.field_width_mm, width_px, relative_error=error)
     if magnified.magnification is not None and magnified.sensor_width_mm is not None:
-        return scale_from_magnification(magnified.magnification, magnified.sensor_width_mm, width_px)
+        return scale_from_magnification(
+            magnified.magnification, magnified.sensor_width_mm, width_px, relative_error=error
+        )
     return Absent("magnification-not-written")
 
 

@@ -16,7 +16,7 @@ from journey.colour.calibrate import (
     calibrate_by_lamp,
     uncalibrated,
 )
-from journey.colour.photo_checks import PhotoCheck, profile_check
+from journey.colour.photo_checks import MOST_PROFILE_DAYS, PhotoCheck, profile_check
 from journey.colour.reason import Reason
 from journey.record.model import Neutral, Photo
 from journey.record.photograph_intake import Photograph
@@ -33,6 +33,8 @@ class LampProfile:
     calibration: Calibration
     day: date
     light: str
+    holds_days: int = MOST_PROFILE_DAYS
+    """For so long it is believed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,11 @@ class Calibrated:
     checks: tuple[PhotoCheck, ...] = ()
 
 
-def lamp_profile(study: PhotoStudy | None) -> LampProfile | None:
+def lamp_profile(study: PhotoStudy | None, holds_days: int = MOST_PROFILE_DAYS) -> LampProfile | None:
     """What a chart photo tells of its lamp; None when its chart could not be used."""
     if study is None or study.calibration.method != "chart":
         return None
-    return LampProfile(study.calibration, study.day, study.light)
+    return LampProfile(study.calibration, study.day, study.light, holds_days)
 
 
 def calibrate_without_chart(
@@ -73,7 +75,9 @@ def _by_card(
     pixels = photograph.linear_pixels(neutral.rect)
     card = pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
     if lamp is not None and lamp.calibration.primaries == pixels.primaries:
-        check = profile_check((day - lamp.day).days, same_light=lamp.light == photo.light)
+        check = profile_check(
+            (day - lamp.day).days, same_light=lamp.light == photo.light, most_days=lamp.holds_days
+        )
         return Calibrated(calibrate_by_lamp(lamp.calibration, card, neutral.reflectance), (), (check,))
     notes = () if lamp is None else (Reason("profile-of-another-camera"),)
     return Calibrated(calibrate_by_grey(card, neutral.reflectance, primaries=pixels.primaries), notes)

@@ -20,7 +20,8 @@ import numpy as np
 from journey.cache import key_of
 from journey.colour.calibrate import Calibration, NotCalibratableError, calibrate_by_chart
 from journey.colour.framing import frame_outline
-from journey.colour.photo_checks import PhotoCheck, patch_checks, photo_checks
+from journey.colour.photo_checks import MOST_PROFILE_DAYS, PhotoCheck, patch_checks, photo_checks
+from journey.colour.reading_limits import ORDINARY_UNEVENNESS
 from journey.colour.reason import Reason
 from journey.colour.swatch import NotReadableError, read_swatch
 from journey.record.intake import PhotoFolder, let_go
@@ -55,12 +56,15 @@ class PhotoToRead:
     photo: Photo
     lamp: LampProfile | None = None
     """That of the earlier chart under the same lamp, once it has been read."""
+    light_spread: float = ORDINARY_UNEVENNESS
+    chart_holds_days: int = MOST_PROFILE_DAYS
 
     def kept(self) -> Kept:
         """Where its study is kept: under the file's content and what was marked on it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
         marked = repr(self.photo.model_copy(update=NOT_MEASURED))
-        key = key_of("reading", sha256, marked, self.entry, str(self.day), pickle.dumps(self.lamp))
+        taken = pickle.dumps((self.lamp, self.light_spread))
+        key = key_of("reading", sha256, marked, self.entry, str(self.day), taken)
         return Kept(key, (sha256,))
 
 
@@ -73,7 +77,14 @@ def read_photos(
     """Every photo with patches or a chart, in order of day; one whose lamp an earlier chart tells, after that."""
     workshop = workshop or Workshop()
     waiting = [
-        PhotoToRead(photographs, entry.key, entry.date, photo)
+        PhotoToRead(
+            photographs,
+            entry.key,
+            entry.date,
+            photo,
+            light_spread=record.salon.assumptions.light_spread,
+            chart_holds_days=record.salon.assumptions.chart_holds_days,
+        )
         for entry in entries_in_order(record.journey)
         for photo in entry.photos
         if (photo.patches or photo.chart is not None) and photo.magnified is None
@@ -98,7 +109,7 @@ def _waits_for(task: PhotoToRead, order: list[str]) -> str | None:
 
 
 def _with_lamp(task: PhotoToRead, order: list[str], found: Mapping[str, PhotoStudy]) -> PhotoToRead:
-    return replace(task, lamp=lamp_profile(found.get(_waits_for(task, order) or "")))
+    return replace(task, lamp=lamp_profile(found.get(_waits_for(task, order) or ""), task.chart_holds_days))
 
 
 def read_photo(task: PhotoToRead) -> PhotoStudy:
@@ -153,7 +164,7 @@ def _calibrate(task: PhotoToRead, photograph: Photograph) -> Calibrated:
         return calibrate_without_chart(photo, photograph, task.day, task.lamp)
     try:
         means, usable, primaries = chart_means(photograph, photo.chart.corners)
-        return Calibrated(calibrate_by_chart(means, usable, primaries=primaries))
+        return Calibrated(calibrate_by_chart(means, usable, unevenness=task.light_spread, primaries=primaries))
     except NotCalibratableError as error:
         other = calibrate_without_chart(photo, photograph, task.day, task.lamp)
         return replace(other, notes=(Reason("chart-not-used", why=error.reason), *other.notes))

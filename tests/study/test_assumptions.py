@@ -10,15 +10,20 @@ import numpy as np
 import pytest
 
 from journey.colour.dye import dye_between
+from journey.hair.absent import Absent
+from journey.hair.fade import prior_from_posteriors
+from journey.hair.fade_prior import PRIORS
 from journey.quantities import Mass
 from journey.record.assumptions import Assumptions
-from journey.record.model import Record, ServiceKind
+from journey.record.model import Photo, Record, ServiceKind, Visit
 from journey.study import assemble, predicting
 from journey.study.bases import Bases
 from journey.study.bowls import problems_of
 from journey.study.calendar import start_day
+from journey.study.fibres import study_fibres
 from journey.study.growing import grow_across, growth_rate
-from journey.study.model import OptionStudy, Place, Prediction, Reading, Study
+from journey.study.model import FibreStudy, OptionStudy, Place, Prediction, Reading, Study
+from journey.study.reading_photos import PhotoToRead, read_photo, read_photos
 from tests.demo import TODAY, studied_demo
 
 
@@ -146,8 +151,51 @@ def _left_by_lightener(record: Record) -> float:
     return predicting.after(record, dyed, lighten, ()).coats[0].share
 
 
+def _photo(record: Record, key: str) -> tuple[Visit, Photo]:
+    return next((v, p) for v in record.journey.visits for p in v.photos if p.key == key)
+
+
+def _chart_error(record: Record) -> float:
+    visit, photo = _photo(record, "coral-rose-lock-after")
+    spread = record.salon.assumptions.light_spread
+    task = PhotoToRead(studied_demo().photographs, visit.key, visit.date, photo, light_spread=spread)
+    return read_photo(task).calibration.uncertainty.delta_e_90
+
+
+def _stale(record: Record) -> list[bool]:
+    photos = read_photos(record, studied_demo().photographs)
+    return [check.passed for photo in photos for check in photo.checks if check.name == "stale profile"]
+
+
+def _fibre(record: Record, key: str) -> FibreStudy:
+    visits = tuple(
+        visit.model_copy(update={"photos": tuple(photo for photo in visit.photos if photo.key == key)})
+        for visit in record.journey.visits
+    )
+    journey = record.journey.model_copy(update={"visits": visits, "check_ins": ()})
+    (study,) = study_fibres(record.model_copy(update={"journey": journey}), studied_demo().photographs, ())
+    return study
+
+
+def _width_range(record: Record) -> float:
+    width = _fibre(record, "violet-magnified-1").fibre_width_um
+    assert not isinstance(width, Absent)
+    return width.high - width.low
+
+
+def _own_spread(record: Record) -> float:
+    earlier = [fade.posterior for fade in studied_demo().study.fades]
+    spread = record.salon.assumptions.own_fades_spread
+    return prior_from_posteriors(PRIORS["direct"], earlier, within_log_sd=spread).log_sd
+
+
 # The same for what the demo's own numbers rest on only a little, or not at all.
 LOOKED_UP: tuple[tuple[str, str, Callable[[Record], object]], ...] = (
+    ("own_fades_spread", "0.2", _own_spread),
+    ("light_spread", "12 %", _chart_error),
+    ("chart_holds_days", "10", _stale),
+    ("scale_error", "12 %", _width_range),
+    ("strand_width_um", "40", lambda record: _fibre(record, "measuring-magnified-3").strands_seen),
     ("level_error", "12", lambda record: _bases(record).natural(Place("crown", "ends")).mean_error),
     ("other_zone_error", "8", _borrowed_error),
     ("lightener_leaves", "60 %", _left_by_lightener),
