@@ -42,6 +42,7 @@ def cautions_about(desk: Desk, option: str) -> tuple[CautionLine, ...]:
         for one in desk.study.cautions
         if one.about == option
         and not (desk.is_client and one.rule in _OF_SERVICES and one.weight == MIND)
+        and not (desk.is_client and one.rule in _FOR_THE_SALON)
     ]
     return tuple(dict.fromkeys(lines))
 

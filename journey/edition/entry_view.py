@@ -206,7 +206,8 @@ def _service_facts(desk: Desk, service: Service) -> tuple[Fact, ...]:
     if (before := gate.value("Service.level_before", service.level_before)) is not None:
         add("level-before", words.number(before))
     if (level := gate.value("Service.to_level", service.to_level)) is not None:
-        add("to-level", words.number(level))
+        removal = service.kind is ServiceKind.COLOUR_REMOVAL
+        add("level-after" if removal else "to-level", words.number(level))
     if (width := gate.value("Service.section_width", service.section_width)) is not None:
         add("sections", words.say("cm", cm=words.exact(width.cm)))
     seen = [one for one in service.levels_seen if gate.value("LevelSeen.level", one.level) is not None]

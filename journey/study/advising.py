@@ -73,7 +73,7 @@ def _first_wash(facts: CareFacts) -> Advice | None:
     if facts.fade is None:
         return None
     lost = facts.fade.posterior.lost_in_first_wash().median
-    return _advice("wait-to-wash", lost=100 * lost)
+    return _advice("wait-to-wash", lost=f"{100 * lost:.0f}")
 
 
 def _heat(facts: CareFacts) -> Advice | None:

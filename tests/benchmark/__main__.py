@@ -81,7 +81,7 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
     def caption() -> list[str]:
         path = client / "journey.yaml"
         text = path.read_text(encoding="utf-8")
-        edited = text.replace("caption: Her own colour", "caption: Her own colour again", 1)
+        edited = text.replace("caption: Natural colour", "caption: Natural colour again", 1)
         path.write_text(edited, encoding="utf-8")
         return journey(*base)
 
