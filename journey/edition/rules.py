@@ -103,6 +103,7 @@ _TABLE: tuple[tuple[str, str, str], ...] = (
     ("Salon.assumptions", "DDD", _COMPUTED),
     ("ClassFade.colour_class", "DDD", _COMPUTED),
     ("ClassFade.half_after_washes", "DDD", _COMPUTED),
+    ("ClassFade.spread", "DDD", _COMPUTED),
     ("LevelColour.level", "DDD", _COMPUTED),
     ("LevelColour.natural", "DDD", _COMPUTED),
     ("LevelColour.lightened", "DDD", _COMPUTED),

@@ -38,6 +38,8 @@ class ClassFade(Part):
     colour_class: ColourClass
     half_after_washes: Positive
     """Washes after which half is left, in the middle of all heads."""
+    spread: Positive | None = None
+    """How widely heads lie around that, as the standard deviation of ln k; left out, as usual."""
 
 
 class LevelColour(Part):

@@ -28,7 +28,9 @@ def fade_prior(assumed: Assumptions, kind: ColourClass) -> FadePrior:
     """How fast a class fades before any photo says so: half left after the washes this salon sees, or as usual."""
     for one in assumed.fading:
         if one.colour_class == kind:
-            return replace(PRIORS[kind], median_rate_per_wash=math.log(2) / one.half_after_washes)
+            usual = PRIORS[kind]
+            spread = usual.log_sd if one.spread is None else one.spread
+            return replace(usual, median_rate_per_wash=math.log(2) / one.half_after_washes, log_sd=spread)
     return PRIORS[kind]
 
 

@@ -17,6 +17,7 @@ from journey.quantities import Mass
 from journey.record.assumptions import Assumptions
 from journey.record.model import Photo, Record, ServiceKind, Visit
 from journey.study import assemble, predicting
+from journey.study.assumed import fade_prior
 from journey.study.bases import Bases
 from journey.study.bowls import problems_of
 from journey.study.calendar import start_day
@@ -220,3 +221,12 @@ def test_no_assumption_is_left_out() -> None:
     for key, default in Assumptions().model_dump().items():
         shown = f"{default:g}" if isinstance(default, int | float) else "none"
         assert f"| `{key}` | {shown} |" in handbook, (key, shown)
+
+
+def test_the_spread_of_a_class_is_the_salon_s_to_say() -> None:
+    """Beside the middle of all heads, how widely they lie around it."""
+    written = [{"colour_class": "direct", "half_after_washes": "8", "spread": "0.4"}]
+    prior = fade_prior(_assuming({"fading": written}).salon.assumptions, "direct")
+    assert prior.log_sd == 0.4
+    assert prior.median_rate_per_wash == pytest.approx(np.log(2) / 8)
+    assert fade_prior(studied_demo().record.salon.assumptions, "direct") == PRIORS["direct"]
