@@ -88,11 +88,15 @@ def check(folder: Path) -> None:
 @click.option("--format", "form", type=click.Choice(["table", "csv", "json"]), default="table", show_default=True)
 @_as_of
 def measure(folder: Path, form: str, as_of: date | None) -> None:
-    """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings."""
+    """Read the colour of every marked patch in FOLDER, with uncertainty, method and warnings.
+
+    L*, a*, b* are the body colour, which feeds fades, paths and names; 'afar' (csv, json) is the mean of all
+    strands, as the eye sees it from a metre, which feeds the comparison with magnified photos.
+    """
     from journey.readout import readings_as
 
     studied = _study(folder, as_of)
-    click.echo(readings_as(form, studied.study.readings, _english(studied)), nl=False)
+    click.echo(readings_as(form, studied.study.photos, _english(studied)), nl=False)
 
 
 @cli.command(name="compile")

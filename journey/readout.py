@@ -18,7 +18,7 @@ from journey.edition.wording import Wording
 from journey.pipeline import Studied
 from journey.record.lines import lines_of
 from journey.record.model import Audience
-from journey.study.model import Caution, Finding, Reading
+from journey.study.model import Caution, Finding, PhotoStudy, Reading
 
 _COLUMNS = (
     "key",
@@ -38,14 +38,18 @@ _COLUMNS = (
 )
 
 
-def readings_as(form: str, readings: Sequence[Reading], english: Wording) -> str:
-    """All readings as 'table', 'csv' or 'json' text."""
-    rows = [_row(reading, english) for reading in readings]
+def readings_as(form: str, photos: Sequence[PhotoStudy], english: Wording) -> str:
+    """All readings as 'table', 'csv' or 'json' text; after those of a photo its patches that could not be read.
+
+    L*, a*, b* are the body colour, 'afar' the mean of all strands.
+    """
+    found = [row for photo in photos for row in _rows(photo, english)]
     if form == "json":
-        return (
-            json.dumps([dict(zip(_COLUMNS, row, strict=True)) for row in rows], indent=2, ensure_ascii=False)
-            + "\n"
-        )
+        told = [{**dict(zip(_COLUMNS, row, strict=False)), "warnings": warnings} for row, warnings in found]
+        return json.dumps(told, indent=2, ensure_ascii=False) + "\n"
+    rows = [
+        (*("" if value is None else value for value in row), "; ".join(warnings)) for row, warnings in found
+    ]
     text = io.StringIO(newline="")
     if form == "csv":
         writer = csv.writer(text, lineterminator="\n")
@@ -61,8 +65,25 @@ def readings_as(form: str, readings: Sequence[Reading], english: Wording) -> str
     return text.getvalue()
 
 
-def _row(reading: Reading, english: Wording) -> tuple[str | float, ...]:
-    warnings = [*map(english.because, reading.weak), *(["trend only"] if reading.trend_only else [])]
+_Row = tuple[str | float | None, ...]
+
+
+def _rows(photo: PhotoStudy, english: Wording) -> Iterator[tuple[_Row, list[str]]]:
+    """Each patch of a photo: its columns but the last, and its warnings."""
+    for reading in photo.readings:
+        yield _row(reading), _warnings(reading, english)
+    for patch in photo.unread:
+        numbers = (None,) * (len(_COLUMNS) - 4)
+        why = english.say("readings.unread", why=english.because(patch.reason))
+        yield (patch.key, patch.day.isoformat(), patch.stage, *numbers), [why]
+
+
+def _warnings(reading: Reading, english: Wording) -> list[str]:
+    """Why a reading counts for less, in words; empty when it is sound."""
+    return [*map(english.because, reading.weak), *(["trend only"] if reading.trend_only else [])]
+
+
+def _row(reading: Reading) -> _Row:
     return (
         reading.key,
         reading.day.isoformat(),
@@ -72,7 +93,6 @@ def _row(reading: Reading, english: Wording) -> tuple[str | float, ...]:
         reading.calibration,
         lab_to_hex(reading.body_lab).text,
         round(reading.clipped_share, 3),
-        "; ".join(warnings),
     )
 
 

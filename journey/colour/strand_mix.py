@@ -94,7 +94,7 @@ def strand_mix(xyz: ArrayLike, *, colours: int | None = None, inside: ArrayLike 
     hair &= _neither_gap_nor_sheen(picture, hair)
     pixels = picture[hair]
     if len(pixels) < _FEWEST_PIXELS:
-        raise NotReadableError(f"only {len(pixels)} pixels of hair, {_FEWEST_PIXELS} are needed")
+        raise NotReadableError("patch-unreadable", n=len(pixels), all=hair.size, fewest=_FEWEST_PIXELS)
     features = _shadeless(pixels)
     counts = (2, 3, 4) if colours is None else (colours,)
     sorted_ways = [_sorted_into(count, features, pixels) for count in counts]

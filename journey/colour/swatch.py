@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from journey.colour.calibrate import Calibration
+from journey.colour.reason import ReasonError
 from journey.colour.spaces import FloatArray, Lab, as_lab, xyz_to_lab, xyz_to_linear_rgb
 
 _FEWEST_PIXELS: Final = 100
@@ -27,8 +28,8 @@ _LEAST_SHEEN_SHARE: Final = 0.33
 _LIGHTNESS_WINDOW: Final = (0.10, 0.90)
 
 
-class NotReadableError(ValueError):
-    """The patch has too few usable pixels; the text says how many."""
+class NotReadableError(ReasonError):
+    """The patch has too few usable pixels; the reason says how many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,9 +53,7 @@ def read_swatch(linear_rgb: ArrayLike, clipped: ArrayLike, calibration: Calibrat
     lost = lost_pixels(pixels, clipped_mask)
     usable = pixels[~lost]
     if len(usable) < _FEWEST_PIXELS:
-        raise NotReadableError(
-            f"{len(usable)} of {len(pixels)} pixels can be used, {_FEWEST_PIXELS} are needed"
-        )
+        raise NotReadableError("patch-unreadable", n=len(usable), all=len(pixels), fewest=_FEWEST_PIXELS)
     xyz = calibration.to_xyz(usable)
     dark, light = np.quantile(xyz_to_lab(xyz)[:, 0], (0.10, 0.90))
     return Swatch(

@@ -15,6 +15,7 @@ from journey.record.private import reveal
 from journey.study.calendar import entries_in_order
 from journey.study.fading import latest_fade
 from journey.study.model import Place, Reading
+from journey.study.unread import UnreadPatch
 
 _STAGE_ORDER = ("home", "after", "removed", "lightened", "before")
 _PLACES_AT_HOME = 2
@@ -52,7 +53,9 @@ def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float, past: 
         else (),
         pictures=_pictures(desk, entry),
         chips=tuple(_chip(desk, reading) for reading in readings),
-        numbers=readings_table(desk, readings_of(desk, entry), key=f"numbers-e{number}"),
+        numbers=readings_table(
+            desk, readings_of(desk, entry), unread_of(desk, entry), key=f"numbers-e{number}"
+        ),
         spans=(desk.week(entry.date), until),
         facts=_facts(desk, entry),
         past=past,
@@ -61,6 +64,10 @@ def _entry(desk: Desk, entry: Visit | CheckIn, number: int, until: float, past: 
 
 def readings_of(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
     return tuple(reading for reading in desk.study.readings if reading.entry == entry.key)
+
+
+def unread_of(desk: Desk, entry: Visit | CheckIn) -> tuple[UnreadPatch, ...]:
+    return tuple(one for photo in desk.study.photos for one in photo.unread if one.entry == entry.key)
 
 
 def shown_readings(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:

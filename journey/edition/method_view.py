@@ -32,7 +32,8 @@ def about_lines(desk: Desk) -> tuple[str, ...]:
     """Plain sentences for the client, from how her photos could be read."""
     words = desk.words
     by_method = Counter(photo.calibration.method for photo in desk.study.photos)
-    lines = [words.say("about.read", n=float(len(desk.study.readings)))]
+    against = "read" if by_method.total() > by_method["none"] else "read-plain"
+    lines = [words.say(f"about.{against}", n=float(len(desk.study.readings)))]
     if by_method["none"]:
         lines.append(words.say("about.trend-only", n=float(by_method["none"])))
     lines.append(words.say("about.screen"))
@@ -48,13 +49,14 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
     words, study = desk.words, desk.study
     by_method = Counter(photo.calibration.method for photo in study.photos)
     weak = sum(bool(reading.weak) for reading in study.readings)
+    unread = sum(len(photo.unread) for photo in study.photos)
     used = sum(len(fade.measured) for fade in study.fades)
     left_out = sum(len(fade.left_out) for fade in study.fades)
     calibrations = [photo.calibration for photo in study.photos]
     chart = [one.loo_mean for one in calibrations if one.method == "chart" and one.loo_mean is not None]
     inside = sum(not change.distinguishable for change in study.changes)
     notes: list[tuple[str, dict[str, object]]] = [
-        ("reading", {"n": float(len(study.readings)), "weak": weak}),
+        ("reading", {"n": float(len(study.readings)), "weak": weak, "unread": unread}),
         (
             "calibration",
             {

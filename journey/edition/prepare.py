@@ -139,7 +139,12 @@ def _tables(desk: Desk) -> tuple[Table, ...]:
     """Table 1 is all measured colour; the client has her numbers beside each visit."""
     if desk.is_client:
         return ()
-    table = readings_table(desk, desk.study.readings, key="readings")
+    table = readings_table(
+        desk,
+        desk.study.readings,
+        [one for photo in desk.study.photos for one in photo.unread],
+        key="readings",
+    )
     places, touch_up = between_places(desk), touch_up_table(desk)
     found = (table, places, *short_zone_tables(desk), levels_table(desk), touch_up)
     return tuple(one for one in found if one is not None)

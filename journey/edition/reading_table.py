@@ -10,12 +10,19 @@ from journey.colour.spaces import lab_to_hex, lab_to_lch
 from journey.edition.desk import Desk, needs_keyline
 from journey.edition.model import Cell, DataFile, Table
 from journey.study.model import Reading
+from journey.study.unread import UnreadPatch
 
 
-def readings_table(desk: Desk, readings: Sequence[Reading], *, key: str) -> Table | None:
-    """None when nothing was read. The client gets names and shares, others the numbers behind them."""
-    if not readings:
+def readings_table(
+    desk: Desk, readings: Sequence[Reading], unread: Sequence[UnreadPatch], *, key: str
+) -> Table | None:
+    """None when nothing was marked. The client gets names and shares, others the numbers behind them."""
+    if not readings and not unread:
         return None
+    rows = [
+        *((one.day, _row(desk, one)) for one in readings),
+        *((one.day, _unread_row(desk, one)) for one in unread),
+    ]
     words = desk.words
     names = ["when", "stage", "place", "colour"]
     columns = [words.say(f"column.{name}") for name in names]
@@ -26,7 +33,7 @@ def readings_table(desk: Desk, readings: Sequence[Reading], *, key: str) -> Tabl
         key=key,
         title=words.say("readings.title"),
         columns=tuple(columns),
-        rows=tuple(_row(desk, reading) for reading in readings),
+        rows=tuple(row for _, row in sorted(rows, key=lambda one: one[0])),
         note=words.say("readings.note"),
     )
 
@@ -39,7 +46,7 @@ def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
         Cell(text=words.day(reading.day)),
         Cell(text=words.say(f"stage.{reading.stage}")),
         Cell(text=desk.place(reading.place)),
-        Cell(text=desk.colour(reading.body_lab), hex=shown, keyline=needs_keyline(shown), trace=trace),
+        Cell(text=_colour(desk, reading), hex=shown, keyline=needs_keyline(shown), trace=trace),
     ]
     if not desk.is_client:
         chroma, hue = (float(value) for value in lab_to_lch(reading.body_lab)[1:])
@@ -52,6 +59,21 @@ def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
         cells.append(Cell(text=method if why is None else words.say("readings.weak", method=method, why=why)))
     cells.append(Cell(text=share_left(desk, reading), number=True))
     return tuple(cells)
+
+
+def _colour(desk: Desk, reading: Reading) -> str:
+    """The colour's name; for the client, who gets no method, with a word where it was hard to read."""
+    name = desk.colour(reading.body_lab)
+    weak = desk.is_client and desk.weakness(reading) is not None
+    return desk.words.say("readings.hint", colour=name) if weak else name
+
+
+def _unread_row(desk: Desk, patch: UnreadPatch) -> tuple[Cell, ...]:
+    words = desk.words
+    head = (words.day(patch.day), words.say(f"stage.{patch.stage}"), desk.place(patch.place))
+    why = words.say("readings.unread", why=desk.because(patch.reason))
+    blank = 1 if desk.is_client else 8
+    return tuple(Cell(text=text) for text in (*head, why, *("–",) * blank))
 
 
 def share_left(desk: Desk, reading: Reading) -> str:
@@ -75,7 +97,7 @@ def readings_file(desk: Desk) -> DataFile:
     names = [say(f"data.column.{name}") for name in ("when", "stage", "place")]
     afar = [say("data.column.afar", of=name) for name in ("L*", "a*", "b*")]
     ends = [say(f"data.column.{name}") for name in ("uncertainty", "method")]
-    writer.writerow([*names, "L*", "a*", "b*", *afar, *ends, "sRGB"])
+    writer.writerow([*names, "L*", "a*", "b*", *afar, *ends, "sRGB", say("data.column.weak")])
     for reading in desk.study.readings:
         numbers = [f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)]
         writer.writerow(
@@ -87,8 +109,12 @@ def readings_file(desk: Desk) -> DataFile:
                 f"{reading.uncertainty.delta_e_90:.1f}",
                 say(f"calibration.{reading.calibration}"),
                 lab_to_hex(reading.body_lab).text,
+                desk.weakness(reading) or "",
             ]
         )
+    for patch in (one for photo in desk.study.photos for one in photo.unread):
+        head = [desk.words.day(patch.day), say(f"stage.{patch.stage}"), desk.place(patch.place)]
+        writer.writerow([*head, *[""] * 9, say("readings.unread", why=desk.because(patch.reason))])
     return DataFile(name="readings.csv", label=desk.words.say("data.readings"), text=text.getvalue())
 
 

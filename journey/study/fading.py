@@ -27,7 +27,8 @@ from journey.study.model import Fade, Place, Reading
 
 MOST_NEW_GROWTH_CM = 0.5
 """Roots that have grown more than this since the service show natural hair in the patch, not the colour."""
-
+MOST_CLIPPED_SHARE = 0.5
+"""Of a patch cut off for the larger part, what is left was chosen by its darkness: it does not tell the colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +211,8 @@ def _follow_ups(
 def _says_nothing(reading: Reading, course: _Course, zone: Grown | None) -> Reason | None:
     if reading.trend_only:
         return Reason("trend-only")
+    if reading.clipped_share > MOST_CLIPPED_SHARE:
+        return Reason("clipped", percent=100 * reading.clipped_share)
     if zone is None:
         return None
     day = float((reading.day - course.visit.date).days)

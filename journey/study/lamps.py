@@ -16,7 +16,12 @@ from journey.colour.calibrate import (
     calibrate_by_lamp,
     uncalibrated,
 )
-from journey.colour.photo_checks import MOST_PROFILE_DAYS, PhotoCheck, profile_check
+from journey.colour.photo_checks import (
+    MOST_CLIPPED_SHARE,
+    MOST_PROFILE_DAYS,
+    PhotoCheck,
+    profile_check,
+)
 from journey.colour.reason import Reason
 from journey.record.model import Neutral, Photo
 from journey.record.photograph_intake import Photograph
@@ -74,10 +79,15 @@ def _by_card(
 ) -> Calibrated:
     pixels = photograph.linear_pixels(neutral.rect)
     card = pixels.values[~pixels.clipped].mean(axis=0) if not pixels.clipped.all() else pixels.values[0, 0]
+    lost = float(pixels.clipped.mean())
+    notes: tuple[Reason, ...] = ()
+    if lost > MOST_CLIPPED_SHARE:
+        notes = (Reason("grey-card-partly-clipped", percent=100 * lost),)
     if lamp is not None and lamp.calibration.primaries == pixels.primaries:
         check = profile_check(
             (day - lamp.day).days, same_light=lamp.light == photo.light, most_days=lamp.holds_days
         )
-        return Calibrated(calibrate_by_lamp(lamp.calibration, card, neutral.reflectance), (), (check,))
-    notes = () if lamp is None else (Reason("profile-of-another-camera"),)
+        return Calibrated(calibrate_by_lamp(lamp.calibration, card, neutral.reflectance), notes, (check,))
+    if lamp is not None:
+        notes = (*notes, Reason("profile-of-another-camera"))
     return Calibrated(calibrate_by_grey(card, neutral.reflectance, primaries=pixels.primaries), notes)

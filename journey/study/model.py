@@ -32,6 +32,7 @@ from journey.study.place import Place as Place
 from journey.study.plan_model import OptionStudy as OptionStudy
 from journey.study.plan_model import Prediction as Prediction
 from journey.study.plan_model import RemovalCheck, RemovalStudy, TouchUp
+from journey.study.unread import UnreadPatch
 
 MEAN_PER_LIMIT = 0.42
 """Mean error of a reading over its detection limit: simulated repeat readings of unchanged hair spread so
@@ -113,6 +114,7 @@ class PhotoStudy:
     calibration: Calibration
     checks: tuple[PhotoCheck, ...]
     readings: tuple[Reading, ...]
+    unread: tuple[UnreadPatch, ...] = ()
     day: date
     light: str
     view: str

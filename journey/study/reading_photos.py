@@ -32,6 +32,7 @@ from journey.study.chart_patches import chart_means
 from journey.study.lamps import Calibrated, LampProfile, calibrate_without_chart, lamp_profile
 from journey.study.like_frames import frames_compared
 from journey.study.model import PhotoStudy, Place, Reading
+from journey.study.unread import UnreadPatch, without_colour
 from journey.workshop import Kept, Workshop
 
 NOT_MEASURED: Final[Mapping[str, object]] = {
@@ -42,6 +43,8 @@ MOST_CLIPPED_SHARE = 0.02
 """One clipped channel moves a colour by ΔE 4 to 9; above this share of the patch the reading is weak."""
 
 
+_SAID_OTHERWISE: Final = frozenset({"nothing-neutral", "chart-from-earlier"})
+"""Warnings of a calibration that its method says already: trend only, and lamp profile."""
 _OUTLINE_SIDE: Final = 384
 """Pixels of the long edge that an outline is drawn from; more show it no better."""
 
@@ -125,20 +128,23 @@ def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
     photo = task.photo
     seen = _calibrate(task, photograph)
     checks = (*_check(photo, photograph), *seen.checks)
-    common = tuple(check.reason for check in checks if not check.passed) + seen.notes
-    readings = tuple(
-        reading
-        for key, patch in keyed_patches(photo)
-        if (reading := _read_patch(task, key, patch, photograph, seen.calibration, common)) is not None
-    )
+    doubts = (one for one in seen.calibration.warnings if one.key not in _SAID_OTHERWISE)
+    common = (*(check.reason for check in checks if not check.passed), *seen.notes, *doubts)
     image = photograph.decoded()
     small = np.asarray(image.reduce(max(1, max(image.size) // _OUTLINE_SIDE)))
+    tried = [
+        _unread(task, key, patch, Reason("photo-without-colour"))
+        if without_colour(small)
+        else _read_patch(task, key, patch, photograph, seen.calibration, common)
+        for key, patch in keyed_patches(photo)
+    ]
     return PhotoStudy(
         photo=photo.key,
         entry=task.entry,
         calibration=seen.calibration,
         checks=checks,
-        readings=readings,
+        readings=tuple(one for one in tried if isinstance(one, Reading)),
+        unread=tuple(one for one in tried if isinstance(one, UnreadPatch)),
         day=task.day,
         light=photo.light,
         view=photo.view,
@@ -182,13 +188,13 @@ def _read_patch(
     photograph: Photograph,
     calibration: Calibration,
     common: tuple[Reason, ...],
-) -> Reading | None:
+) -> Reading | UnreadPatch:
     place = Place(patch.zone, str(patch.band))
     pixels = photograph.linear_pixels(patch.rect)
     try:
         swatch = read_swatch(pixels.values.reshape(-1, 3), pixels.clipped.ravel(), calibration)
-    except NotReadableError:
-        return None
+    except NotReadableError as error:
+        return _unread(task, key, patch, error.reason)
     weak = [
         *common,
         *(check.reason for check in patch_checks(pixels.values, pixels.clipped) if not check.passed),
@@ -211,4 +217,11 @@ def _read_patch(
         clipped_share=swatch.clipped_share,
         weak=tuple(dict.fromkeys(weak)),
         trend_only=calibration.method == "none",
+    )
+
+
+def _unread(task: PhotoToRead, key: str, patch: Patch, reason: Reason) -> UnreadPatch:
+    place = Place(patch.zone, str(patch.band))
+    return UnreadPatch(
+        key=key, entry=task.entry, day=task.day, stage=task.photo.moment, place=place, reason=reason
     )

@@ -106,7 +106,7 @@ def test_calibration_is_applied_before_averaging() -> None:
 @pytest.mark.parametrize("count", [0, 99])
 def test_too_few_pixels_are_no_reading(count: int) -> None:
     """Below 100 usable pixels there is no colour, and the refusal counts them."""
-    with pytest.raises(NotReadableError, match=f"{count} of {count} pixels"):
+    with pytest.raises(NotReadableError, match=rf"patch-unreadable.*all={count}.*n={count}"):
         read_swatch(np.full((count, 3), 0.2), np.zeros(count, dtype=np.bool_), uncalibrated())
 
 
