@@ -17,7 +17,7 @@ from journey.site.theme import load_theme
 from journey.study.cautions import CAUTIONS
 
 CODE = Path(__file__).parents[2] / "journey"
-RAISED = {"NotCalibratableError": "reason", "NoFibreError": "reason"}
+RAISED = {"NotCalibratableError": "reason", "NoFibreError": "reason", "NotReadableError": "reason"}
 SECTION = {"Absent": "absent", "Reason": "reason", **RAISED}
 LANGUAGES = sorted(path.parent.name for path in load_theme().words.glob("*/sentences.yaml"))
 
