@@ -12,6 +12,7 @@ import shutil
 import signal
 import stat
 import sys
+import tempfile
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
@@ -31,6 +32,7 @@ from journey.record.reader import read_record
 from journey.record.withdrawn import WITHDRAWN_FILE, read_withdrawn
 from journey.site.contact_sheet import largest_files, sheet_path
 from journey.site.theme import load_theme
+from journey.site.writer import write_site
 from journey.vouching import show, vouch
 from journey.withdrawing import TakenBack, act_on_withdrawals, without_withdrawn
 from journey.workshop import Workshop
@@ -139,7 +141,11 @@ def made_from(client: Client, photo: str) -> tuple[set[str], set[str], list[np.n
         for file in largest_files(ours).values():
             with Image.open(io.BytesIO(file.data)) as image:
                 seen.append(outline(image.convert("RGB")))
-        for one in ours:
+        with tempfile.TemporaryDirectory() as aside:
+            named = write_site(edition, Path(aside) / "site", theme=THEME)
+        for one in named.leaving:
+            if not one.name.startswith(f"{photo}/"):
+                continue
             assert one.picture is not None
             files = (client.to / audience / "pictures").glob(f"{one.picture.name}-*")
             outputs |= {hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
