@@ -11,8 +11,8 @@ from journey.study.calendar import entries_in_order
 from journey.study.fading import latest_fade
 from journey.study.model import Place, Reading, WashWhatIf
 
-_NEVER_IS_LIKELY = 0.25
-"""Above this chance of never going thin, the sentence says so."""
+_NEVER_IS_TOLD = {True: 0.10, False: 0.005}
+"""Above this chance of never going thin, the client (True) and the others (False) are told of it."""
 
 
 def todays_readings(desk: Desk) -> tuple[Reading, ...]:
@@ -83,7 +83,7 @@ def refresh_words(desk: Desk) -> Refresh:
         explain.append(words.say("refresh.interval", early=refresh.earliest, late=refresh.latest))
     elif refresh.earliest is not None:
         explain.append(words.say("refresh.interval-open", early=refresh.earliest))
-    if refresh.probability_never > _NEVER_IS_LIKELY:
+    if refresh.probability_never > _NEVER_IS_TOLD[desk.is_client]:
         explain.append(words.say("refresh.may-stay", chance=words.percent(refresh.probability_never)))
     return Refresh(
         sentence=sentence,

@@ -21,7 +21,7 @@ from journey.site.theme import load_theme
 from journey.study.fibres import _compared
 from journey.study.lamps import calibrate_without_chart, lamp_profile
 from journey.study.like_frames import frames_compared
-from journey.study.model import PhotoStudy, Reading, Study
+from journey.study.model import PhotoStudy, Reading, RefreshStudy, Study
 from tests.demo import TODAY, studied_demo
 
 TRUTH = json.loads((Path(__file__).parents[1] / "demo_pictures" / "truth.json").read_text(encoding="utf-8"))
@@ -233,3 +233,26 @@ def test_grades_of_the_fresh_violet_are_those_of_the_drawn_colours(study: Study)
         if one.later == "measuring-back-before.crown.mid-lengths" and one.earlier.startswith("violet")
     )  # fmt: skip
     assert (read.grade.grade, read.distinguishable) == ("1", True)
+
+
+@pytest.mark.parametrize(
+    ("audience", "chance", "told"),
+    [
+        (Audience.CLIENT, 0.05, False),
+        (Audience.CLIENT, 0.16, True),
+        (Audience.CLASS, 0.05, True),
+        (Audience.ARCHIVE, 0.05, True),
+        (Audience.ARCHIVE, 0.0, False),
+    ],
+)
+def test_the_chance_that_a_colour_stays_stands_beside_its_window(
+    audience: Audience, chance: float, told: bool
+) -> None:
+    """Apart from the interval, which only holds for colours that do go: a class reads it however small."""
+    demo = studied_demo()
+    assert isinstance(demo.study.refresh, RefreshStudy)
+    study = replace(demo.study, refresh=replace(demo.study.refresh, probability_never=chance))
+    edition = prepare(replace(demo, study=study), audience, today=TODAY, theme=load_theme(), to_look_only=True)
+    assert isinstance(edition, Edition)
+    assert edition.refresh is not None
+    assert (f"a chance of {100 * chance:.0f} %" in edition.refresh.explain.replace("\u00a0", " ")) is told
