@@ -46,7 +46,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
     """Each step with this journey's own numbers."""
     if desk.is_client:
         return ()
-    words, study = desk.words, desk.study
+    words, study, assumed = desk.words, desk.study, desk.record.salon.assumptions
     by_method = Counter(photo.calibration.method for photo in study.photos)
     weak = sum(bool(reading.weak) for reading in study.readings)
     unread = sum(len(photo.unread) for photo in study.photos)
@@ -64,6 +64,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
                 "card": by_method["grey card"],
                 "lamp": by_method["lamp profile"],
                 "none": by_method["none"],
+                "days": assumed.chart_holds_days,
             },
         ),
         ("uncertainty", {"each": "; ".join(stated_by_method(desk))}),
@@ -76,7 +77,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
         ("fade", {"used": used, "left_out": left_out}),
         ("strand", {"rate": study.rate.mm_per_month, "source": desk.because(study.rate.source)}),
         ("fibres", {}),
-        ("options", {}),
+        ("options", {"spread": words.percent(assumed.uptake_spread)}),
         ("limits", {}),
     ]
     told = [

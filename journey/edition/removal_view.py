@@ -129,7 +129,9 @@ def _notes(desk: Desk, first: RemovalStudy) -> tuple[str, ...]:
     notes.append(words.say("removal.practice", low=low, high=high, cm=words.number(SECTION_CM, 2)))
     if not isinstance(black, Absent):
         notes.append(words.say("removal.black", level=BLACK_LEVEL, volumes=BLACK_VOLUMES, to=black))
-    notes.append(words.say("removal.formula"))
+    spread = desk.record.salon.assumptions.remover_spread
+    little, much = (words.percent(share) for share in (1 - spread, 1 + spread))
+    notes.append(words.say("removal.formula", little=little, much=much))
     return tuple(notes)
 
 
@@ -160,7 +162,9 @@ def _coats_table(desk: Desk) -> Table:
         title=words.say("removal.table.coats"),
         columns=tuple(heads),
         rows=tuple(row for one, places in groups for row in _coat_rows(desk, one, _where(desk, places))),
-        note=words.say("removal.table.coats-note"),
+        note=words.say(
+            "removal.table.coats-note", stain=words.percent(desk.record.salon.assumptions.stain_share)
+        ),
     )
 
 
