@@ -41,10 +41,13 @@ def cautions_about(desk: Desk, option: str) -> tuple[CautionLine, ...]:
         _line(desk, one)
         for one in desk.study.cautions
         if one.about == option
-        and not (desk.is_client and one.rule in _OF_SERVICES and one.weight == MIND)
-        and not (desk.is_client and one.rule in _FOR_THE_SALON)
+        and not (desk.is_client and _is_shop_talk(one))
     ]
     return tuple(dict.fromkeys(lines))
+
+
+def _is_shop_talk(caution: Caution) -> bool:
+    return caution.rule in _FOR_THE_SALON or (caution.rule in _OF_SERVICES and caution.weight == MIND)
 
 
 def _is_told(desk: Desk, caution: Caution) -> bool:

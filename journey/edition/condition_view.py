@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journey.edition.desk import Desk
-from journey.edition.entry_view import crop_of
+from journey.edition.entry_view import crop_of, felt
 from journey.edition.model import ConditionPair, ConditionSide, Picture
 from journey.hair.absent import Absent
 from journey.record.model import Photo, Visit
@@ -33,21 +33,15 @@ def condition_pairs(desk: Desk) -> tuple[ConditionPair, ...]:
 
 def _pair(desk: Desk, visit: Visit, place: Place) -> ConditionPair | None:
     here = [one for one in visit.conditions if Place(one.zone, str(one.band)) == place]
-    felt = {moment: [one for one in here if one.moment == moment] for moment in MOMENTS}
-    if not all(felt.values()):
+    notes = {str(one.moment): one for one in here}
+    if not notes.keys() >= set(MOMENTS):
         return None
     close, magnified = _close_ups(desk, visit, place), _magnified(desk, visit, place)
     sides = []
     for moment in MOMENTS:
-        note, words = felt[moment][-1], desk.words
-        told = []
-        if note.elasticity_wet_percent is not None:
-            told.append(words.say("condition.stretch", percent=note.elasticity_wet_percent))
-        if note.porosity is not None:
-            told.append(words.say(f"condition.porosity.{note.porosity}"))
-        told += [line for one in magnified if one[0] == moment for line in one[2]]
+        told = [*felt(desk, notes[moment]), *(line for one in magnified if one[0] == moment for line in one[2])]
         pictures = (*close.get(moment, ()), *(one[1] for one in magnified if one[0] == moment))
-        sides.append(ConditionSide(words.say(f"stage.{moment}"), tuple(pictures), tuple(told)))
+        sides.append(ConditionSide(desk.words.say(f"stage.{moment}"), tuple(pictures), tuple(told)))
     return ConditionPair(desk.words.when(visit.date), desk.place(place), (sides[0], sides[1]))
 
 

@@ -10,7 +10,7 @@ from journey.edition.bowl_view import bowl_card, money
 from journey.edition.desk import Desk
 from journey.edition.model import Chip, Entry, Fact, Picture, ServiceLine, When
 from journey.edition.reading_table import readings_table
-from journey.record.model import Audience, CheckIn, Photo, Service, ServiceKind, Visit
+from journey.record.model import Audience, CheckIn, Condition, Photo, Service, ServiceKind, Visit
 from journey.record.private import reveal
 from journey.study.calendar import entries_in_order
 from journey.study.fading import latest_fade
@@ -255,11 +255,7 @@ def _facts(desk: Desk, entry: Visit | CheckIn) -> tuple[Fact, ...]:
     if desk.audience is not Audience.CLIENT:
         for one in entry.conditions:
             place = desk.place(Place(one.zone, str(one.band)))
-            told = []
-            if one.elasticity_wet_percent is not None:
-                told.append(words.say("condition.stretch", percent=one.elasticity_wet_percent))
-            if one.porosity is not None:
-                told.append(words.say(f"condition.porosity.{one.porosity}"))
+            told = felt(desk, one)
             if note := desk.gate.text("Condition.note", one.note):
                 told.append(note)
             facts.append(
@@ -286,17 +282,27 @@ def _facts(desk: Desk, entry: Visit | CheckIn) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
+def felt(desk: Desk, one: Condition) -> list[str]:
+    """What was felt of a strand, in words."""
+    told = []
+    if one.elasticity_wet_percent is not None:
+        told.append(desk.words.say("condition.stretch", percent=one.elasticity_wet_percent))
+    if one.porosity is not None:
+        told.append(desk.words.say(f"condition.porosity.{one.porosity}"))
+    return told
+
+
 def _condition_facts(desk: Desk, visit: Visit) -> list[Fact]:
     """What was felt, turned into what it means: for her in plain words, the gravest alone."""
     if not desk.gate.may_derive("Condition.elasticity_wet_percent"):
         return []
-    felt = [one for one in desk.study.conditions if one.entry == visit.key]
+    advised = [one for one in desk.study.conditions if one.entry == visit.key]
     return [
         Fact(
             desk.words.say("condition.means", place=desk.place(one.place)),
             " ".join(desk.because(advice.reason) for advice in (one.advice[:1] if desk.is_client else one.advice)),
         )
-        for one in felt
+        for one in advised
         if one.advice
     ]
 

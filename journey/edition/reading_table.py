@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 
 from journey.colour.spaces import lab_to_hex, lab_to_lch
+from journey.edition.data_file import data_file, headings
 from journey.edition.desk import Desk, needs_keyline
 from journey.edition.model import Cell, DataFile, Table
 from journey.study.model import Reading
@@ -43,9 +42,7 @@ def _row(desk: Desk, reading: Reading) -> tuple[Cell, ...]:
     trace = f"reading.{reading.key}" if desk.is_archive else None
     shown = lab_to_hex(reading.body_lab).text
     cells = [
-        Cell(text=words.day(reading.day)),
-        Cell(text=words.say(f"stage.{reading.stage}")),
-        Cell(text=desk.place(reading.place)),
+        *(Cell(text=text) for text in _head(desk, reading)),
         Cell(text=_colour(desk, reading), hex=shown, keyline=needs_keyline(shown), trace=trace),
     ]
     if not desk.is_client:
@@ -69,11 +66,8 @@ def _colour(desk: Desk, reading: Reading) -> str:
 
 
 def _unread_row(desk: Desk, patch: UnreadPatch) -> tuple[Cell, ...]:
-    words = desk.words
-    head = (words.day(patch.day), words.say(f"stage.{patch.stage}"), desk.place(patch.place))
-    why = words.say("readings.unread", why=desk.because(patch.reason))
     blank = 1 if desk.is_client else 8
-    return tuple(Cell(text=text) for text in (*head, why, *("–",) * blank))
+    return tuple(Cell(text=text) for text in (*_head(desk, patch), _why_unread(desk, patch), *("–",) * blank))
 
 
 def share_left(desk: Desk, reading: Reading) -> str:
@@ -90,49 +84,51 @@ def share_left(desk: Desk, reading: Reading) -> str:
 
 
 def readings_file(desk: Desk) -> DataFile:
-    """All readings as CSV (RFC 4180), in weeks for a class and in days for the archive."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text)
-    say = desk.words.say
-    names = [say(f"data.column.{name}") for name in ("when", "stage", "place")]
-    afar = [say("data.column.afar", of=name) for name in ("L*", "a*", "b*")]
-    ends = [say(f"data.column.{name}") for name in ("uncertainty", "method")]
-    writer.writerow([*names, "L*", "a*", "b*", *afar, *ends, "sRGB", say("data.column.weak")])
-    for reading in desk.study.readings:
-        numbers = [f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)]
-        writer.writerow(
-            [
-                desk.words.day(reading.day),
-                say(f"stage.{reading.stage}"),
-                desk.place(reading.place),
-                *numbers,
-                f"{reading.uncertainty.delta_e_90:.1f}",
-                say(f"calibration.{reading.calibration}"),
-                lab_to_hex(reading.body_lab).text,
-                desk.weakness(reading) or "",
-            ]
-        )
-    for patch in (one for photo in desk.study.photos for one in photo.unread):
-        head = [desk.words.day(patch.day), say(f"stage.{patch.stage}"), desk.place(patch.place)]
-        writer.writerow([*head, *[""] * 9, say("readings.unread", why=desk.because(patch.reason))])
-    return DataFile(name="readings.csv", label=desk.words.say("data.readings"), text=text.getvalue())
+    """All readings, in weeks for a class and in days for the archive; patches that could not be read come last."""
+    axes = ("L*", "a*", "b*")
+    afar = [desk.words.say("data.column.afar", of=name) for name in axes]
+    head, ends = headings(desk, "when", "stage", "place"), headings(desk, "uncertainty", "method")
+    columns = [*head, *axes, *afar, *ends, "sRGB", *headings(desk, "weak")]
+    unread = [_unread_line(desk, one) for photo in desk.study.photos for one in photo.unread]
+    return data_file(desk, "readings", columns, [*(_line(desk, one) for one in desk.study.readings), *unread])
+
+
+def _line(desk: Desk, reading: Reading) -> list[str]:
+    return [
+        *_head(desk, reading),
+        *(f"{value:.2f}" for value in (*reading.body_lab, *reading.from_afar_lab)),
+        f"{reading.uncertainty.delta_e_90:.1f}",
+        desk.words.say(f"calibration.{reading.calibration}"),
+        lab_to_hex(reading.body_lab).text,
+        desk.weakness(reading) or "",
+    ]
+
+
+def _unread_line(desk: Desk, patch: UnreadPatch) -> list[str]:
+    return [*_head(desk, patch), *[""] * 9, _why_unread(desk, patch)]
+
+
+def _head(desk: Desk, one: Reading | UnreadPatch) -> tuple[str, str, str]:
+    """When, at which moment, where."""
+    return desk.words.day(one.day), desk.words.say(f"stage.{one.stage}"), desk.place(one.place)
+
+
+def _why_unread(desk: Desk, patch: UnreadPatch) -> str:
+    return desk.words.say("readings.unread", why=desk.because(patch.reason))
 
 
 def fades_file(desk: Desk) -> DataFile:
     """All shares measured, with washes and intervals."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text)
-    columns = ("when", "place", "colour", "washes", "share", "low", "high")
-    writer.writerow([desk.words.say(f"data.column.{name}") for name in columns])
-    for fade in desk.study.fades:
-        for day, washes, share, _ in fade.measured:
-            writer.writerow(
-                [
-                    desk.words.day(day),
-                    desk.place(fade.place),
-                    desk.gate.text("Service.name", fade.label),
-                    f"{washes:.1f}",
-                    *(f"{value:.3f}" for value in (share.median, share.low, share.high)),
-                ]
-            )
-    return DataFile(name="fades.csv", label=desk.words.say("data.fades"), text=text.getvalue())
+    columns = headings(desk, "when", "place", "colour", "washes", "share", "low", "high")
+    rows = (
+        [
+            desk.words.day(day),
+            desk.place(fade.place),
+            desk.gate.text("Service.name", fade.label),
+            f"{washes:.1f}",
+            *(f"{value:.3f}" for value in (share.median, share.low, share.high)),
+        ]
+        for fade in desk.study.fades
+        for day, washes, share, _ in fade.measured
+    )
+    return data_file(desk, "fades", columns, rows)

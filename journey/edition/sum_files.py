@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import csv
-import io
-
 import numpy as np
 
 from journey.colour.dye import Dye
 from journey.colour.observer import WAVELENGTHS_NM, XYZ_WEIGHTS
 from journey.colour.spectra import smoothest_reflectance
+from journey.edition.data_file import data_file, headings
 from journey.edition.desk import Desk
 from journey.edition.model import DataFile
 from journey.record.model import PlannedService
@@ -17,8 +15,6 @@ from journey.study import predicting
 from journey.study.growing import COLOURING, reaches
 from journey.study.model import OptionStudy
 
-LAYERS_FILE = "layers.csv"
-PATHS_FILE = "fade-paths.csv"
 PATH_STEP = 0.05
 
 
@@ -42,29 +38,27 @@ def layers_file(desk: Desk) -> DataFile | None:
     study, _, dye = option
     bare = smoothest_reflectance(study.bare_lab).reflectance
     today = sum((left * older.density() for older, left in study.coats[:-1]), np.zeros(len(bare)))
-    text = io.StringIO(newline="")
-    writer = csv.writer(text)
-    say = desk.words.say
-    names = [say(f"data.column.{name}") for name in ("bare", "density-today", "density-bowl")]
-    writer.writerow(["nm", *names, *(say("data.column.weight", of=name) for name in "XYZ")])
-    for row in zip(WAVELENGTHS_NM, bare, today, dye.density(), *XYZ_WEIGHTS.T, strict=True):
+    names = headings(desk, "bare", "density-today", "density-bowl")
+    weights = [desk.words.say("data.column.weight", of=name) for name in "XYZ"]
+    rows = (
         # With exponents: pairs of plain decimals could be read as a place on a map.
-        writer.writerow([f"{row[0]:.0f}", *(f"{value:.4e}" for value in row[1:])])
-    return DataFile(name=LAYERS_FILE, label=desk.words.say("data.layers"), text=text.getvalue())
+        [f"{nm:.0f}", *(f"{value:.4e}" for value in values)]
+        for nm, *values in zip(WAVELENGTHS_NM, bare, today, dye.density(), *XYZ_WEIGHTS.T, strict=True)
+    )
+    return data_file(desk, "layers", ["nm", *names, *weights], rows)
 
 
 def paths_file(desk: Desk) -> DataFile:
     """The way each colour takes from fresh to bare, in steps."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text)
-    names = [desk.words.say(f"data.column.{name}") for name in ("place", "colour", "share")]
-    writer.writerow([*names, "L*", "a*", "b*"])
-    for fade in desk.study.fades:
-        if not fade.measured:
-            continue
-        for step in range(round(1 / PATH_STEP) + 1):
-            lab = fade.path.lab_at(step * PATH_STEP)
-            name = desk.gate.text("Service.name", fade.label)
-            numbers = [f"{step * PATH_STEP:.2f}", *(f"{value:.2f}" for value in lab)]
-            writer.writerow([desk.place(fade.place), name, *numbers])
-    return DataFile(name=PATHS_FILE, label=desk.words.say("data.paths"), text=text.getvalue())
+    columns = [*headings(desk, "place", "colour", "share"), "L*", "a*", "b*"]
+    rows = (
+        [
+            desk.place(fade.place),
+            desk.gate.text("Service.name", fade.label),
+            *(f"{value:.2f}" for value in (step * PATH_STEP, *fade.path.lab_at(step * PATH_STEP))),
+        ]
+        for fade in desk.study.fades
+        if fade.measured
+        for step in range(round(1 / PATH_STEP) + 1)
+    )
+    return data_file(desk, "fade-paths", columns, rows)

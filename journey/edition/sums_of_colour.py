@@ -13,15 +13,13 @@ from journey.colour.reading_limits import PLACEMENT_REPEATABILITY, tracked_share
 from journey.colour.spaces import D65_WHITE, lab_to_xyz
 from journey.edition.desk import Desk
 from journey.edition.model import WorkedSum
-from journey.edition.sum_files import LAYERS_FILE, PATH_STEP, laid_over
+from journey.edition.sum_files import PATH_STEP, laid_over
 from journey.edition.sums import Lines
 from journey.hair.absent import Absent
-from journey.record.model import Magnified
 from journey.study import predicting
 from journey.study.bowls import products_of
-from journey.study.calendar import entries_in_order
 from journey.study.fading import latest_fade
-from journey.study.model import Change, Fade, FibreStudy, Lab, Reading
+from journey.study.model import Change, Fade, FibreStudy, Reading
 
 
 def sums_of_colour(desk: Desk) -> Iterator[WorkedSum]:
@@ -162,16 +160,12 @@ def _share(desk: Desk, fade: Fade, reading: Reading) -> WorkedSum:
     nearest = fade.path.remaining_share(reading.body_lab).value
     below = np.floor(nearest / PATH_STEP) * PATH_STEP
     shares = below + PATH_STEP * np.array([-1, 0, 1, 2])
-    distances = [
-        float(difference)
-        for share in shares
-        for difference in [_tracked(fade.path.lab_at(share), reading.body_lab)]
-    ]
+    distances = delta_e_2000(fade.path.lab_at(shares), reading.body_lab, k_L=TRACKING_K_L)
     told = "; ".join(f"{n(share)}: {n(one, 1)}" for share, one in zip(shares, distances, strict=True))
     lines.note("share-table", distances=told)
     best = int(np.argmin(distances))
     best = min(max(best, 1), len(shares) - 2)
-    before, middle, after = (one**2 for one in distances[best - 1 : best + 2])
+    before, middle, after = distances[best - 1 : best + 2] ** 2
     squares = [n(one) for one in distances[best - 1 : best + 2]]
     b, m, a = (f"{one}^2" for one in squares)
     vertex = f"{n(shares[best])} + {n(PATH_STEP)} × ({b} − {a}) ÷ (2 × ({b} − 2 × {m} + {a}))"
@@ -181,10 +175,6 @@ def _share(desk: Desk, fade: Fade, reading: Reading) -> WorkedSum:
     range_told = {"share": n(median.median), "low": n(median.low), "high": n(median.high)}
     lines.note("share-median", **range_told, fresh=n(fade.path.length_delta_e, 0))
     return lines.done(place=desk.place(fade.place), when=desk.words.day(reading.day))
-
-
-def _tracked(one: Lab, two: Lab) -> float:
-    return float(delta_e_2000(one, two, k_L=TRACKING_K_L))
 
 
 def _strands(desk: Desk, fibre: FibreStudy) -> WorkedSum:
@@ -198,23 +188,15 @@ def _strands(desk: Desk, fibre: FibreStudy) -> WorkedSum:
         lines.sum(channel, parts, value, 3)
     L = fibre.from_afar_lab[0]
     lines.sum("L*", f"116 × {n(mixed[1], 4)}^(1 ÷ 3) − 16", L, 0)
-    return lines.done(place=desk.place(fibre.place), when=_photo_day(desk, fibre.photo))
+    return lines.done(place=desk.place(fibre.place), when=_day(desk, fibre))
 
 
-def _photo_day(desk: Desk, photo: str) -> str:
-    for entry in entries_in_order(desk.record.journey):
-        if any(one.key == photo for one in entry.photos):
-            return desk.words.day(entry.date)
-    return ""
-
-
-def _magnified(desk: Desk, photo: str) -> Magnified | None:
-    photos = (one for entry in entries_in_order(desk.record.journey) for one in entry.photos)
-    return next((one.magnified for one in photos if one.key == photo), None)
+def _day(desk: Desk, fibre: FibreStudy) -> str:
+    return desk.words.day(desk.photo(fibre.photo)[0].date)
 
 
 def _scale(desk: Desk, fibre: FibreStudy) -> Iterator[WorkedSum]:
-    seen = _magnified(desk, fibre.photo)
+    seen = desk.photo(fibre.photo)[1].magnified
     if seen is None or isinstance(fibre.um_per_px, Absent):
         return
     lines = Lines(desk.words, "scale")
@@ -231,7 +213,7 @@ def _scale(desk: Desk, fibre: FibreStudy) -> Iterator[WorkedSum]:
     width = fibre.fibre_width_um
     if not isinstance(width, Absent):
         lines.sum("width", f"{n(width.median / um, 1)} × {n(um, 3)}", width.median, 0, "µm")
-    yield lines.done(when=_photo_day(desk, fibre.photo))
+    yield lines.done(when=_day(desk, fibre))
 
 
 def _layering(desk: Desk) -> Iterator[WorkedSum]:
@@ -255,7 +237,7 @@ def _layering(desk: Desk) -> Iterator[WorkedSum]:
     for older, left in study.coats[:-1]:
         for block, density in enumerate(older.coefficients, 1):
             lines.sum(f"t{block}", f"{n(left, 4)} × {n(density, 3)}", left * density, 2)
-    lines.note("layers", file=LAYERS_FILE)
+    lines.note("layers")
     shown = next(one for one in study.predictions if one.place == desk.study.leading and one.weeks == 0)
     lab = " ".join(n(value, 0) for value in shown.expected)
     lines.note("layers-result", lab=lab)

@@ -21,7 +21,7 @@ from journey.hair.fade_law import share_after, washes_until_share
 from journey.hair.growth import DEFAULT_RATE
 from journey.hair.level import levels_to_lift, lightening_sessions
 from journey.hair.strand import worked_days
-from journey.study.calendar import entries_in_order, wash_calendar
+from journey.study.calendar import entries_in_order
 from journey.study.fading import latest_fade
 from journey.study.growing import rulers
 from journey.study.model import Fade, OptionStudy, StrandStudy
@@ -49,7 +49,7 @@ def _washes(desk: Desk, fade: Fade) -> WorkedSum:
     lines, journey = Lines(desk.words, "washes"), desk.record.journey
     n, parts, day = lines.n, list[str](), fade.applied
     habit = journey.hair.washes_a_week
-    last = fade.measured[-1][0]
+    last, total, *_ = fade.measured[-1]
     for entry in entries_in_order(journey):
         if not fade.applied < entry.date <= last:
             continue
@@ -57,8 +57,6 @@ def _washes(desk: Desk, fade: Fade) -> WorkedSum:
         days = (entry.date - day).days
         parts.append(n(counted, 0) if counted is not None else f"{n(days, 0)} × {n(habit, 1)} ÷ 7")
         day = entry.date
-    calendar = wash_calendar(journey)
-    total = calendar.washes_by(last) - calendar.washes_by(fade.applied)
     lines.note("washes")
     lines.sum("washes", " + ".join(parts), total, 1)
     return lines.done(**{"from": desk.words.day(fade.applied), "to": desk.words.day(last)})

@@ -132,9 +132,10 @@ def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
     common = (*(check.reason for check in checks if not check.passed), *seen.notes, *doubts)
     image = photograph.decoded()
     small = np.asarray(image.reduce(max(1, max(image.size) // _OUTLINE_SIDE)))
+    colourless = without_colour(small)
     tried = [
         _unread(task, key, patch, Reason("photo-without-colour"))
-        if without_colour(small)
+        if colourless
         else _read_patch(task, key, patch, photograph, seen.calibration, common)
         for key, patch in keyed_patches(photo)
     ]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from itertools import zip_longest
 
 from journey.hair.absent import Absent
 from journey.hair.growth import AcrossGrowth, GrowthRate, across_growth, new_growth
@@ -63,18 +64,17 @@ def study_strand(
 
 def _added(grown: Grown, colours: StrandColours, as_of: date) -> Iterator[AddedHair]:
     """Every stretch of days with extensions in, as the strand's states tell."""
-    start, put_in = colours.start, None
-    states = grown.history.states
-    for number, state in enumerate(states):
+    put_in: date | None = None
+    for state, after in zip_longest(grown.history.states, grown.history.states[1:]):
         if not state.extension:
             continue
-        put_in = state.day if put_in is None else put_in
-        after = next(iter(states[number + 1 : number + 2]), None)
-        if after is not None and after.extension:
-            continue
-        last = as_of if after is None else start + timedelta(days=after.day)
-        yield _as_last(state, start + timedelta(days=put_in), None if after is None else last, last, colours)
-        put_in = None
+        put_in = put_in or colours.start + timedelta(days=state.day)
+        if after is None:
+            yield _as_last(state, put_in, None, as_of, colours)
+        elif not after.extension:
+            taken_out = colours.start + timedelta(days=after.day)
+            yield _as_last(state, put_in, taken_out, taken_out, colours)
+            put_in = None
 
 
 def _as_last(

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from pathlib import Path
 
 import pytest
 import yaml
@@ -14,11 +13,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from journey.errors import FolderProblems, Problem
 from journey.record.model import Consent, Identity, Journey, Salon
 from journey.record.plain_text import JOINERS_IN_USE
-from journey.record.reader import read_record
 from tests.record.folders import sound_folder
+from tests.record.test_reader import problems_of
 
 MODELS = {"salon.yaml": Salon, "identity.yaml": Identity, "consent.yaml": Consent, "journey.yaml": Journey}
 
@@ -64,14 +62,6 @@ def files(draw: st.DrawFn) -> tuple[str, str]:
     return name, yaml.safe_dump(top, allow_unicode=True, default_flow_style=draw(st.booleans()), width=10_000)
 
 
-def _problems(folder: Path) -> tuple[Problem, ...]:
-    try:
-        read_record(folder)
-    except FolderProblems as caught:
-        return caught.problems
-    return ()
-
-
 @settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(written=files())
 def test_any_tree_is_refused_line_by_line(
@@ -81,7 +71,7 @@ def test_any_tree_is_refused_line_by_line(
     name, text = written
     folder = sound_folder(tmp_path_factory.mktemp("tree"))
     (folder / name).write_text(text, encoding="utf-8")
-    for problem in _problems(folder):
+    for problem in problems_of(folder):
         lines = (folder / problem.file).read_text(encoding="utf-8").count("\n") + 1
         assert 1 <= problem.line <= lines, problem
         assert re.fullmatch(r"[a-z/_-]+\.(yaml|md):[0-9]+:.*", str(problem)), ascii(str(problem))
