@@ -1,7 +1,7 @@
 """The command line: reads what was asked, runs the pipeline, gives results and refusals their words.
 
-This is the one place that prints and that chooses an exit code: 0 done, 1 refused with reasons on standard
-error, 2 called wrongly. Heavy modules are imported where they are used, so that asking for help costs nothing.
+It alone chooses an exit code: 0 done, 1 refused with reasons on standard error, 2 called wrongly. Heavy modules
+are imported where they are used, so that asking for help costs nothing.
 """
 
 from __future__ import annotations
@@ -14,14 +14,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-if TYPE_CHECKING:
-    from concurrent.futures import Executor
+from journey.progress import Progress
 
+if TYPE_CHECKING:
     from journey.cache import Cache
-    from journey.clients import ClientJob, ClientMade
     from journey.edition.wording import Wording
-    from journey.pipeline import Outcome, Studied
-    from journey.up_to_date import Register
+    from journey.pipeline import Studied
 
 AUDIENCES = ("client", "class", "archive")
 
@@ -139,6 +137,7 @@ def compile_(
     What is as it was the last time is not made again.
     """
     from journey.clients import ClientJob
+    from journey.compiling import compile_many, compile_one
     from journey.record.model import Audience
     from journey.site.theme import load_theme
     from journey.up_to_date import Register, clients_in
@@ -164,67 +163,14 @@ def compile_(
     ]
     with workers(count or processors(), cluster) as executor:
         made_all = (
-            _compile_one(jobs[0], executor, register)
+            compile_one(jobs[0], executor, register)
             if clients == [whole]
-            else _compile_many(jobs, executor, register)
+            else compile_many(jobs, executor, register)
         )
     if cache is not None:
         cache.sweep_daily()
     if not made_all:
         sys.exit(1)
-
-
-def _compile_one(job: ClientJob, executor: Executor | None, register: Register | None) -> bool:
-    from journey.clients import compile_client
-
-    with _progress() as tell:
-        made = compile_client(job, executor, tell)
-    for line in made.withdrawal_lines:
-        click.echo(line)
-    said = [line for outcome in made.outcomes for line in outcome_lines(outcome)]
-    for line, is_complaint in said:
-        click.echo(line, err=is_complaint)
-    if register is not None and made.stand is not None:
-        made.stand.said, made.stand.complained = (
-            "".join(f"{line}\n" for line, is_complaint in said if is_complaint == wanted)
-            for wanted in (False, True)
-        )
-        register.add(str(job.folder), made.stand)
-        register.rewrite()
-    return made.is_made
-
-
-def _compile_many(jobs: Sequence[ClientJob], executor: Executor | None, register: Register | None) -> bool:
-    """All that are not as they were; the end says who was not made, and why."""
-    from journey.clients import compile_clients
-
-    if register is not None:
-        register.load()
-    todo = [job for job in jobs if register is None or not register.is_clean(str(job.folder))]
-    not_made: list[ClientMade] = []
-    taken_back: list[str] = []
-    with _progress() as tell:
-        for made in compile_clients(todo, executor, tell):
-            taken_back += [f"{made.folder.name}: {line.strip()}" for line in made.withdrawal_lines]
-            if not made.is_made:
-                not_made.append(made)
-            if register is not None and made.stand is not None:
-                register.add(str(made.folder), made.stand)
-    if register is not None:
-        register.keep_only([str(job.folder) for job in jobs])
-        register.rewrite()
-    for line in taken_back:
-        click.echo(line)
-    click.echo(f"{len(jobs)} clients: {len(todo) - len(not_made)} made, {len(jobs) - len(todo)} as they were")
-    for made in not_made:
-        click.echo(f"{made.folder.name}: not made", err=True)
-        for line in made.problems.splitlines():
-            click.echo(f"  {line}", err=True)
-        for outcome in made.outcomes:
-            for line, is_complaint in outcome_lines(outcome):
-                if is_complaint:
-                    click.echo(f"  {line}", err=True)
-    return not not_made
 
 
 @cli.command()
@@ -327,7 +273,7 @@ def _study(folder: Path, as_of: date | None) -> Studied:
     from journey.pipeline import study_folder
     from journey.workshop import Workshop
 
-    with _progress() as tell:
+    with Progress() as tell:
         return study_folder(folder, as_of=as_of, progress=tell, workshop=Workshop(_cache()))
 
 
@@ -340,35 +286,6 @@ def _cache() -> Cache | None:
     except CacheFolderError as refused:
         click.echo(f"{refused}; nothing is kept for the next time", err=True)
         return None
-
-
-class _progress:  # noqa: N801 - used as a function
-    """Tells on standard error what is being done now, when a person is looking on."""
-
-    def __enter__(self) -> Callable[[str], None]:
-        self._seen = sys.stderr.isatty()
-        return self._tell
-
-    def _tell(self, what: str) -> None:
-        if self._seen:
-            click.echo(f"\r\x1b[K{what} …", nl=False, err=True)
-
-    def __exit__(self, *_: object) -> None:
-        if self._seen:
-            click.echo("\r\x1b[K", nl=False, err=True)
-
-
-def outcome_lines(outcome: Outcome) -> list[tuple[str, bool]]:
-    """What is told of one edition, and for each line whether it is a complaint."""
-    if outcome.site is not None:
-        left_out = sum(one.count for one in outcome.withheld)
-        told = f"  {left_out} things left out; journey disclose --for {outcome.audience} says which and why"
-        link = f"  on the web, name its folder {outcome.link} and tell that address to nobody but her"
-        where = [f"{outcome.audience}: {outcome.site / 'index.html'}", told, *([link] if outcome.link else [])]
-        where += [f"  {missing}" for missing in outcome.not_looked_for]
-        return [(line, False) for line in where]
-    why = [*outcome.why_not, *(str(finding) for finding in outcome.findings)]
-    return [(f"{outcome.audience}: not published", True), *((f"  {reason}", True) for reason in why)]
 
 
 def _english(studied: Studied) -> Wording:

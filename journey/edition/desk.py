@@ -14,10 +14,10 @@ from journey.colour.names import colour_name
 from journey.colour.reason import Reason, Value
 from journey.colour.spaces import hex_to_lab, lab_to_hex
 from journey.edition.consent import Permission
+from journey.edition.gate import Gate
 from journey.edition.identifiers import hidden_traits
 from journey.edition.model import Chip
 from journey.edition.pictures import Pictures
-from journey.edition.rules import Gate
 from journey.edition.wording import Wording
 from journey.record.band import Band
 from journey.record.model import Audience, CheckIn, Photo, Record, Visit

@@ -19,6 +19,7 @@ from journey.edition.desk import Desk
 from journey.edition.entry_view import before_and_now, contact_sheet, entries
 from journey.edition.fade_view import fade_figure
 from journey.edition.fibre_view import fibre_figures
+from journey.edition.gate import Gate, withheld_fields
 from journey.edition.grade_view import between_places, grade_figure
 from journey.edition.headlines import facts, refresh_words, today_chips, today_words
 from journey.edition.hue_view import hue_figure
@@ -32,7 +33,6 @@ from journey.edition.option_view import option_cards
 from journey.edition.pictures import Pictures
 from journey.edition.reading_table import fades_file, readings_file, readings_table
 from journey.edition.removal_view import removal_figure
-from journey.edition.rules import Gate, withheld_fields
 from journey.edition.strand_view import short_zone_tables, strand_rasters
 from journey.edition.sum_files import layers_file, paths_file
 from journey.edition.sums_of_colour import sums_of_colour

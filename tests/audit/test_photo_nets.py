@@ -27,7 +27,7 @@ from journey.audit.photo_nets import (
 from journey.audit.print_net import Code
 from journey.audit.report import AuditReport, PhotoLook, audit_site
 from journey.cache import NOT_KEPT
-from journey.command import outcome_lines
+from journey.compiling import outcome_lines
 from journey.edition import photographs
 from journey.edition.consent import Refusal
 from journey.edition.photographs import encode_avif, encode_jpeg, remake

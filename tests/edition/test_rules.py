@@ -8,7 +8,8 @@ from typing import get_args, get_type_hints
 import pytest
 from pydantic import BaseModel
 
-from journey.edition.rules import RULES, Gate, Treatment, UnruledFieldError
+from journey.edition.gate import Gate, UnruledFieldError
+from journey.edition.rules import RULES, Treatment
 from journey.record import model
 from journey.record.fields import MarkdownText, ShortText
 from journey.record.model import Audience
