@@ -94,7 +94,7 @@ def measure(folder: Path, form: str, as_of: date | None) -> None:
     from journey.readout import readings_as
 
     studied = _study(folder, as_of)
-    click.echo(readings_as(form, studied.study.photos, _english(studied)), nl=False)
+    click.echo(readings_as(form, studied.study, _english(studied)), nl=False)
 
 
 @cli.command(name="compile")

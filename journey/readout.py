@@ -18,7 +18,8 @@ from journey.edition.wording import Wording
 from journey.pipeline import Studied
 from journey.record.lines import lines_of
 from journey.record.model import Audience
-from journey.study.model import Caution, Finding, PhotoStudy, Reading
+from journey.study.model import Caution, Finding, Reading, Study
+from journey.study.unread import UnreadPatch
 
 _COLUMNS = (
     "key",
@@ -38,18 +39,19 @@ _COLUMNS = (
 )
 
 
-def readings_as(form: str, photos: Sequence[PhotoStudy], english: Wording) -> str:
-    """All readings as 'table', 'csv' or 'json' text; after those of a photo its patches that could not be read.
+def readings_as(form: str, study: Study, english: Wording) -> str:
+    """All readings as 'table', 'csv' or 'json' text, then the patches and magnified photos that could not be read.
 
     L*, a*, b* are the body colour, 'afar' the mean of all strands.
     """
-    found = [row for photo in photos for row in _rows(photo, english)]
+    found = [
+        *((_row(reading), _warnings(reading, english)) for reading in study.readings),
+        *(_unread_row(patch, english) for patch in study.unread),
+    ]
     if form == "json":
         told = [{**dict(zip(_COLUMNS, row, strict=False)), "warnings": warnings} for row, warnings in found]
         return json.dumps(told, indent=2, ensure_ascii=False) + "\n"
-    rows = [
-        (*("" if value is None else value for value in row), "; ".join(warnings)) for row, warnings in found
-    ]
+    rows = [(*("" if value is None else value for value in row), "; ".join(warnings)) for row, warnings in found]
     text = io.StringIO(newline="")
     if form == "csv":
         writer = csv.writer(text, lineterminator="\n")
@@ -68,14 +70,11 @@ def readings_as(form: str, photos: Sequence[PhotoStudy], english: Wording) -> st
 _Row = tuple[str | float | None, ...]
 
 
-def _rows(photo: PhotoStudy, english: Wording) -> Iterator[tuple[_Row, list[str]]]:
-    """Each patch of a photo: its columns but the last, and its warnings."""
-    for reading in photo.readings:
-        yield _row(reading), _warnings(reading, english)
-    for patch in photo.unread:
-        numbers = (None,) * (len(_COLUMNS) - 4)
-        why = english.say("readings.unread", why=english.because(patch.reason))
-        yield (patch.key, patch.day.isoformat(), patch.stage, *numbers), [why]
+def _unread_row(patch: UnreadPatch, english: Wording) -> tuple[_Row, list[str]]:
+    """Its columns but the last, without numbers, and why."""
+    numbers = (None,) * (len(_COLUMNS) - 4)
+    why = english.say("readings.unread", why=english.because(patch.reason))
+    return (patch.key, patch.day.isoformat(), patch.stage, *numbers), [why]
 
 
 def _warnings(reading: Reading, english: Wording) -> list[str]:
@@ -96,9 +95,7 @@ def _row(reading: Reading) -> _Row:
     )
 
 
-def trace_lines(
-    key: str, findings: Mapping[str, Finding], folder: Path, english: Wording
-) -> Iterator[str]:
+def trace_lines(key: str, findings: Mapping[str, Finding], folder: Path, english: Wording) -> Iterator[str]:
     """A finding, then what it was computed from, indented by how far back it is; each once."""
     lines: dict[str, dict[str, int]] = {}
     seen: set[str] = set()

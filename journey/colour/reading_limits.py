@@ -22,6 +22,12 @@ TOUCHING_UNEVENNESS: Final = 0.03
 # 95 % of repeats fall below (1.7 to 4 on simulated strands, by how these are made). Nearly all is lightness.
 PLACEMENT_REPEATABILITY: Final = 4.0
 
+# Mean CIEDE2000 (k_L = 1.5) that a reason for doubt adds: on simulated strands a blur of 3 pixels .5, a patch too
+# small 3 to 4.5, colour cut off on 5 to 30 % of a patch 1 to 3.4. Another frame, uneven light: no source.
+WEAKNESS_ADDS: Final = 3.0
+# The same per share of the patch whose colour is cut off: 6 at 40 %.
+CUT_OFF_ADDS: Final = 15.0
+
 # What is left of a detection limit (stated for k_L = 1) when lightness counts less, k_L = 1.5: measured on the
 # same simulated photos, the largest of .76, .78, .79 under the same lamp and of .81, .84, .87 under another.
 _TRACKED_SAME_LAMP: Final = 0.79
@@ -36,6 +42,10 @@ class Uncertainty:
     delta_e_90: float
     delta_e_95: float
 
+    def times(self, factor: float) -> "Uncertainty":
+        """The same, stretched."""
+        return Uncertainty(factor * self.delta_e_80, factor * self.delta_e_90, factor * self.delta_e_95)
+
 
 @dataclass(frozen=True, slots=True)
 class DetectionLimit:
@@ -43,6 +53,10 @@ class DetectionLimit:
 
     same_lamp: float
     other_lamp: float
+
+    def times(self, factor: float) -> "DetectionLimit":
+        """The same, stretched."""
+        return DetectionLimit(factor * self.same_lamp, factor * self.other_lamp)
 
 
 _UNCERTAINTY: Final[dict[Method, Uncertainty]] = {

@@ -9,6 +9,7 @@ The mixture of the shares is the mean of the pixels it was made from, whatever t
 about how good the sorting is. Comparing it with an ordinary photo of the same place does.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -30,6 +31,8 @@ _GAP: Final = 0.12
 _SHEEN_QUANTILE: Final = 0.97
 _LIGHTNESS_WEIGHT: Final = 0.3
 _FEWEST_PIXELS: Final = 1000
+# A scale bar, dust and the shadow of a card cover some .7 % of a field; one strand across a wide field 2 %.
+_LEAST_OF_PICTURE: Final = 0.01
 _TRIMS: Final = (0.02, 0.10, 0.0)
 _LARGEST_SIDE: Final = 1200
 _MOST_COLOURS: Final = 6
@@ -86,23 +89,22 @@ def strand_mix(xyz: ArrayLike, *, colours: int | None = None, inside: ArrayLike 
 
     `colours` is how many the colourist sees (1 to 6); without it a number from 1 to 4 is suggested. `inside`
     (rows, columns) leaves out what is not hair. ValueError for another number of colours; NotReadableError
-    when fewer than 1000 pixels of hair are left.
+    when fewer than 1000 pixels of hair are left, or less than 1 % of the picture.
     """
     if colours is not None and not 1 <= colours <= _MOST_COLOURS:
         raise ValueError(f"strand colours are counted from 1 to {_MOST_COLOURS}, not {colours}")
     picture, hair = _reduced(np.asarray(xyz, dtype=np.float64), inside)
     hair &= _neither_gap_nor_sheen(picture, hair)
     pixels = picture[hair]
-    if len(pixels) < _FEWEST_PIXELS:
-        raise NotReadableError("patch-unreadable", n=len(pixels), all=hair.size, fewest=_FEWEST_PIXELS)
+    fewest = max(_FEWEST_PIXELS, math.ceil(_LEAST_OF_PICTURE * hair.size))
+    if len(pixels) < fewest:
+        raise NotReadableError("too-little-hair", n=len(pixels), all=hair.size, fewest=fewest)
     features = _shadeless(pixels)
     counts = (2, 3, 4) if colours is None else (colours,)
     sorted_ways = [_sorted_into(count, features, pixels) for count in counts]
     chosen = sorted_ways[0]
     if colours is None:
-        believable = [
-            way for way in sorted_ways if way.silhouette >= _LEAST_SILHOUETTE and way.colours_differ
-        ]
+        believable = [way for way in sorted_ways if way.silhouette >= _LEAST_SILHOUETTE and way.colours_differ]
         one = _sorted_into(1, features, pixels)
         chosen = max(believable, key=lambda way: way.silhouette, default=one)
     labels: Labels = np.full(hair.shape, -1, dtype=np.int8)

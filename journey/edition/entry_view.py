@@ -67,7 +67,7 @@ def readings_of(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:
 
 
 def unread_of(desk: Desk, entry: Visit | CheckIn) -> tuple[UnreadPatch, ...]:
-    return tuple(one for photo in desk.study.photos for one in photo.unread if one.entry == entry.key)
+    return tuple(one for one in desk.study.unread if one.entry == entry.key)
 
 
 def shown_readings(desk: Desk, entry: Visit | CheckIn) -> tuple[Reading, ...]:

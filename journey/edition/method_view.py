@@ -49,14 +49,13 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
     words, study, assumed = desk.words, desk.study, desk.record.salon.assumptions
     by_method = Counter(photo.calibration.method for photo in study.photos)
     weak = sum(bool(reading.weak) for reading in study.readings)
-    unread = sum(len(photo.unread) for photo in study.photos)
     used = sum(len(fade.measured) for fade in study.fades)
     left_out = sum(len(fade.left_out) for fade in study.fades)
     calibrations = [photo.calibration for photo in study.photos]
     chart = [one.loo_mean for one in calibrations if one.method == "chart" and one.loo_mean is not None]
     inside = sum(not change.distinguishable for change in study.changes)
     notes: list[tuple[str, dict[str, object]]] = [
-        ("reading", {"n": float(len(study.readings)), "weak": weak, "unread": unread}),
+        ("reading", {"n": float(len(study.readings)), "weak": weak, "unread": len(study.unread)}),
         (
             "calibration",
             {
@@ -68,7 +67,13 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
             },
         ),
         ("uncertainty", {"each": "; ".join(stated_by_method(desk))}),
-        ("checks", {"found": words.listing(found_by_checks(desk)) or words.say("method.check.nothing")}),
+        (
+            "checks",
+            {
+                "adds": words.number(assumed.weakness_adds, 1),
+                "found": words.listing(found_by_checks(desk)) or words.say("method.check.nothing"),
+            },
+        ),
         (
             "difference",
             {"inside": inside, "all": len(study.changes), "placing": PLACEMENT_REPEATABILITY},

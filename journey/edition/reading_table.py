@@ -89,7 +89,7 @@ def readings_file(desk: Desk) -> DataFile:
     afar = [desk.words.say("data.column.afar", of=name) for name in axes]
     head, ends = headings(desk, "when", "stage", "place"), headings(desk, "uncertainty", "method")
     columns = [*head, *axes, *afar, *ends, "sRGB", *headings(desk, "weak")]
-    unread = [_unread_line(desk, one) for photo in desk.study.photos for one in photo.unread]
+    unread = [_unread_line(desk, one) for one in desk.study.unread]
     return data_file(desk, "readings", columns, [*(_line(desk, one) for one in desk.study.readings), *unread])
 
 

@@ -116,6 +116,7 @@ _TABLE: tuple[tuple[str, str, str], ...] = (
     ("Assumptions.turns_beyond", "DDD", _COMPUTED),
     ("Assumptions.own_fades_spread", "DDD", _COMPUTED),
     ("Assumptions.light_spread", "DDD", _COMPUTED),
+    ("Assumptions.weakness_adds", "DDD", _COMPUTED),
     ("Assumptions.chart_holds_days", "DDD", _COMPUTED),
     ("Assumptions.scale_error", "DDD", _COMPUTED),
     ("Assumptions.strand_width_um", "DDD", _COMPUTED),

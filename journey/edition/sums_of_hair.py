@@ -14,6 +14,7 @@ from journey.hair.fade_grid import (
     MEAN_DELTA_E_PER_AXIS_SD,
     NOISE_PRIOR_PHOTOS,
     TEMPER,
+    axis_sd,
     log_likelihood_of_squares,
     squared_distances,
 )
@@ -81,15 +82,18 @@ def _fade(desk: Desk, fade: Fade) -> WorkedSum:
         squares.append(float(squared_distances(fade.path, readings[key].body_lab, np.array(share))))
         noises.append(readings[key].mean_error)
     apart = [float(np.sqrt(one)) for one in squares]
-    lines.note("fade-distances", distances="; ".join(n(one, 2) for one in apart))
-    total = " + ".join(f"{n(one, 2)}^2" for one in apart)
-    lines.sum("S", total, sum(squares), 1)
-    noise = sum(noises) / len(noises)
-    s0 = noise / MEAN_DELTA_E_PER_AXIS_SD
-    lines.sum("s₀", f"{n(noise, 3)} ÷ {n(MEAN_DELTA_E_PER_AXIS_SD)}", s0, 2)
-    log = float(log_likelihood_of_squares(np.array(sum(squares)), len(squares), delta_e_noise=noise))
+    lines.note(
+        "fade-distances",
+        distances="; ".join(n(one, 2) for one in apart),
+        noises="; ".join(n(one, 3) for one in noises),
+    )
+    axis = n(MEAN_DELTA_E_PER_AXIS_SD)
+    total = " + ".join(f"({n(one, 2)} ÷ ({n(off, 3)} ÷ {axis}))^2" for one, off in zip(apart, noises, strict=True))
+    over = sum(one / axis_sd(off) ** 2 for one, off in zip(squares, noises, strict=True))
+    lines.sum("S", total, over, 1)
+    log = float(log_likelihood_of_squares(np.array(over), len(squares)))
     freedom = f"({n(NOISE_PRIOR_PHOTOS, 0)} + 3 × {len(squares)} × {n(TEMPER, 1)})"
-    inside = f"{n(NOISE_PRIOR_PHOTOS, 0)} × {n(s0, 4)}^2 + {n(TEMPER, 1)} × {n(sum(squares), 3)}"
+    inside = f"{n(NOISE_PRIOR_PHOTOS, 0)} + {n(TEMPER, 1)} × {n(over, 3)}"
     lines.sum("ln L", f"{n(-0.5, 1)} × {freedom} × ln({inside})", log, 1)
     now = posterior.share_at(fade.measured[-1][1])
     lines.note("fade-weighed", share=n(now.median), low=n(now.low), high=n(now.high))

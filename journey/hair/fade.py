@@ -111,6 +111,7 @@ def fit_fade(
     *,
     delta_e_noise: float,
     prior: FadePrior,
+    photo_delta_e: Sequence[float] | None = None,
     fresh_delta_e: float | None = None,
     bare_delta_e: float | None = None,
 ) -> FadePosterior:
@@ -118,25 +119,24 @@ def fit_fade(
 
     `photos` pair washes since the colour was laid (fractions allowed) with CIELAB (3,). Photos at 0 washes
     are what the path's dyed end was made of, and are not counted again. `delta_e_noise` is the mean CIEDE2000
-    by which readings of unchanged hair differ from the truth. `fresh_delta_e` and `bare_delta_e` are the mean
-    errors of the path's two ends, the same unless stated: smaller when several photos were averaged, larger
-    when bare hair was assumed rather than photographed. ValueError for washes below 0, readings that are not
-    finite, or noise not above 0.
+    by which readings of unchanged hair differ from the truth; `photo_delta_e` that of each photo, where they
+    differ: one that is off more counts for less. `fresh_delta_e` and `bare_delta_e` are the mean errors of the
+    path's two ends, the same unless stated: smaller when several photos were averaged, larger when bare hair
+    was assumed rather than photographed. ValueError for washes below 0, readings that are not finite, noise not
+    above 0, or not one for each photo.
     """
-    follow_ups = [_checked(washes, lab) for washes, lab in photos]
-    follow_ups = [photo for photo in follow_ups if photo[0] > 0]
-    noises = [
-        delta_e_noise,
-        delta_e_noise if fresh_delta_e is None else fresh_delta_e,
-        delta_e_noise if bare_delta_e is None else bare_delta_e,
-    ]
-    if not all(0 < noise < math.inf for noise in noises):
+    noises = [delta_e_noise] * len(photos) if photo_delta_e is None else list(photo_delta_e)
+    fresh = delta_e_noise if fresh_delta_e is None else fresh_delta_e
+    bare = delta_e_noise if bare_delta_e is None else bare_delta_e
+    if not all(0 < noise < math.inf for noise in (delta_e_noise, *noises, fresh, bare)):
         raise ValueError("the mean error of a reading must be positive and finite")
+    follow_ups = [(*_checked(*photo), noise) for photo, noise in zip(photos, noises, strict=True)]
+    follow_ups = [photo for photo in follow_ups if photo[0] > 0]
     grid = fade_grid(prior)
     weight = grid.prior
     if follow_ups:
-        errors = anchor_errors(path, fresh_delta_e=noises[1], bare_delta_e=noises[2])
-        logs = log_likelihood(path, grid, errors, follow_ups, delta_e_noise=delta_e_noise)
+        errors = anchor_errors(path, fresh_delta_e=fresh, bare_delta_e=bare)
+        logs = log_likelihood(path, grid, errors, follow_ups)
         weight = grid.prior * np.exp(logs - logs.max())
         weight = weight / weight.sum()
     return FadePosterior(

@@ -107,21 +107,20 @@ def log_likelihood(
     path: FadePath,
     grid: FadeGrid,
     errors: AnchorErrors,
-    follow_ups: Sequence[tuple[float, FloatArray]],
-    *,
-    delta_e_noise: float,
+    follow_ups: Sequence[tuple[float, FloatArray, float]],
 ) -> FloatArray:
-    """Logarithm of how well each way to fade (n,) explains the follow-up photos (washes, CIELAB (3,)).
+    """Logarithm of how well each way to fade (n,) explains the follow-up photos.
 
-    The noise variance has a scaled inverse chi-squared prior worth 6 readings and is integrated out, three
-    axes to a photo; the squared distances are tempered by 0.6, since errors within one journey resemble each
+    Each is (washes, CIELAB (3,), mean CIEDE2000 by which such a reading is off): one that is off more counts
+    for less. The noise variance has a scaled inverse chi-squared prior worth 6 readings and is integrated out,
+    three axes to a photo; the squared distances are tempered by 0.6, since errors within one journey resemble each
     other.
     """
     squares = np.zeros((len(grid.prior), len(errors.weight)))
-    for washes, lab in follow_ups:
+    for washes, lab, delta_e_noise in follow_ups:
         share = share_after(washes, grid.rate_per_wash, floor=grid.floor, shape=grid.shape)
-        squares += squared_distances(path, lab, errors.share_seen(share))
-    per_combination = log_likelihood_of_squares(squares, len(follow_ups), delta_e_noise=delta_e_noise)
+        squares += squared_distances(path, lab, errors.share_seen(share)) / axis_sd(delta_e_noise) ** 2
+    per_combination = log_likelihood_of_squares(squares, len(follow_ups))
     best = per_combination.max()
     return np.asarray(best + np.log(np.exp(per_combination - best) @ errors.weight))
 
@@ -134,11 +133,15 @@ def squared_distances(path: FadePath, lab: FloatArray, shares: FloatArray) -> Fl
     return np.asarray(table[np.clip(steps, 0, len(table) - 1)])
 
 
-def log_likelihood_of_squares(squares: FloatArray, photos: int, *, delta_e_noise: float) -> FloatArray:
-    """Student-like log likelihood of summed squared distances over a number of photos."""
-    axis_sd = delta_e_noise / MEAN_DELTA_E_PER_AXIS_SD
+def axis_sd(delta_e_noise: float) -> float:
+    """Standard deviation along each axis of CIEDE2000 (k_L 1.5) of noise of a mean CIEDE2000."""
+    return delta_e_noise / MEAN_DELTA_E_PER_AXIS_SD
+
+
+def log_likelihood_of_squares(squares: FloatArray, photos: int) -> FloatArray:
+    """Student-like log likelihood of squared distances, each over its `axis_sd` squared, summed over photos."""
     freedom = NOISE_PRIOR_PHOTOS + 3 * photos * TEMPER
-    return np.asarray(-0.5 * freedom * np.log(NOISE_PRIOR_PHOTOS * axis_sd**2 + TEMPER * squares))
+    return np.asarray(-0.5 * freedom * np.log(NOISE_PRIOR_PHOTOS + TEMPER * squares))
 
 
 def _normal(offsets: FloatArray, sd: float) -> FloatArray:
@@ -148,5 +151,4 @@ def _normal(offsets: FloatArray, sd: float) -> FloatArray:
 
 
 def _sd_of_share(delta_e: float, delta_e_per_share: float, allowed: tuple[float, float]) -> float:
-    axis_sd = delta_e / MEAN_DELTA_E_PER_AXIS_SD
-    return float(np.clip(axis_sd / max(delta_e_per_share, 1e-9), *allowed))
+    return float(np.clip(axis_sd(delta_e) / max(delta_e_per_share, 1e-9), *allowed))

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from journey.colour.fade_path import FadePath
-from journey.hair.fade_grid import anchor_errors, log_likelihood_of_squares, squared_distances
+from journey.hair.fade_grid import anchor_errors, axis_sd, log_likelihood_of_squares, squared_distances
 from journey.hair.interval import USUAL_COVERAGE, Interval, interval_of
 
 _SHARES: Final = np.linspace(0.0, 1.0, 201)
@@ -33,6 +33,6 @@ def read_share(
         bare_delta_e=delta_e_noise if bare_delta_e is None else bare_delta_e,
     )
     squares = squared_distances(path, np.asarray(lab, dtype=np.float64), errors.share_seen(_SHARES))
-    logs = log_likelihood_of_squares(squares, 1, delta_e_noise=delta_e_noise)
+    logs = log_likelihood_of_squares(squares / axis_sd(delta_e_noise) ** 2, 1)
     weight = np.exp(logs - logs.max()) @ errors.weight
     return interval_of(_SHARES, weight, coverage)

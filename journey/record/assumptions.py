@@ -12,7 +12,7 @@ from pydantic import Field
 from journey.colour.layering import UPTAKE
 from journey.colour.micro_scale import SCALE_ERROR
 from journey.colour.photo_checks import MOST_PROFILE_DAYS
-from journey.colour.reading_limits import ORDINARY_UNEVENNESS
+from journey.colour.reading_limits import ORDINARY_UNEVENNESS, WEAKNESS_ADDS
 from journey.hair.bowl_checks import RATIO_TOLERANCE, SUM_TOLERANCE_G
 from journey.hair.condition import (
     LEAST_WET_STRETCH_PERCENT,
@@ -81,6 +81,8 @@ class Assumptions(Part):
     """How far the fades of one client differ among themselves, as the standard deviation of ln k."""
     light_spread: Share = ORDINARY_UNEVENNESS
     """How unevenly light falls on chart and hair in one photo, as a share."""
+    weakness_adds: Positive = WEAKNESS_ADDS
+    """Mean CIEDE2000 that whatever makes a reading weak adds to its error."""
     chart_holds_days: WholeNumber = MOST_PROFILE_DAYS
     """Days for which a chart photo tells its lamp and phone."""
     scale_error: Share = SCALE_ERROR

@@ -61,7 +61,7 @@ def study_record(
     refresh = study_refresh(record.salon, fades, leading, washes, as_of)
     colours = StrandColours(fades, bases, washes, start)
     strands = tuple(study_strand(one, rate, colours, as_of) for one in spread)
-    fibres = study_fibres(record, photographs, photos, workshop)
+    fibres, unread_fibres = study_fibres(record, photographs, photos, workshop)
     bowls = study_bowls(record)
     progress("predicting the options")
     order = places_in_order(record, readings)
@@ -83,6 +83,7 @@ def study_record(
         refresh=refresh,
         strands=strands,
         fibres=fibres,
+        unread=(*(one for photo in photos for one in photo.unread), *unread_fibres),
         conditions=study_conditions(record),
         bowls=bowls,
         lift=study_lift(record, grown, colours, bases, as_of),

@@ -1,7 +1,8 @@
-"""Finds the 24 patches of a colour chart in a photo from its four corners, and averages each.
+"""Finds the 24 patches of a colour chart in a photo from its four corners, and reads each.
 
 The corners are those of the field of patches, clockwise, the dark skin patch first; a plane seen at an angle
-is undone by a homography. Only the middle half of each patch is used: its rim catches shadows and glue.
+is undone by a homography. Only the middle half of each patch is used: its rim catches shadows and glue. Of its
+pixels the median is taken: neither a speck of dust nor the few that are clipped move it.
 """
 
 from __future__ import annotations
@@ -23,10 +24,10 @@ _STEPS = 24
 FloatArray = NDArray[np.float64]
 
 
-def chart_means(
+def chart_colours(
     photograph: Photograph, corners: Sequence[tuple[float, float]]
 ) -> tuple[FloatArray, NDArray[np.bool_], NamedPrimaries]:
-    """Linear means (24, 3), row by row, which of them can be used (24,), and the primaries they are in."""
+    """Linear medians (24, 3), row by row, which of them can be used (24,), and the primaries they are in."""
     points = np.array(corners, dtype=np.float64)
     left, top = points.min(axis=0)
     right, bottom = points.max(axis=0)
@@ -34,7 +35,7 @@ def chart_means(
     pixels = photograph.linear_pixels(region)
     rows, columns = pixels.clipped.shape
     unit_to_photo = _homography(points)
-    means, usable = np.empty((COLUMNS * ROWS, 3)), np.empty(COLUMNS * ROWS, dtype=np.bool_)
+    middles, usable = np.empty((COLUMNS * ROWS, 3)), np.empty(COLUMNS * ROWS, dtype=np.bool_)
     inner = 0.25 + 0.5 * (np.arange(_STEPS) + 0.5) / _STEPS
     for number in range(COLUMNS * ROWS):
         row, column = divmod(number, COLUMNS)
@@ -43,9 +44,9 @@ def chart_means(
         x, y, w = unit_to_photo @ where
         across = np.clip(((x / w - left) / (right - left) * columns).astype(int), 0, columns - 1)
         down = np.clip(((y / w - top) / (bottom - top) * rows).astype(int), 0, rows - 1)
-        means[number] = pixels.values[down, across].mean(axis=0)
+        middles[number] = np.median(pixels.values[down, across], axis=0)
         usable[number] = pixels.clipped[down, across].mean() <= MOST_CLIPPED
-    return means, usable, pixels.primaries
+    return middles, usable, pixels.primaries
 
 
 def _homography(corners: FloatArray) -> FloatArray:

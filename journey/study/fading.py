@@ -137,13 +137,12 @@ def _fit(
     kind = colour_class(record, course.service)
     prior = _prior(record, kind, course.place, earlier)
     photos = [(_between(washes, course.visit.date, reading.day), reading.body_lab) for reading in used]
-    noises = [reading.mean_error for reading in used] or [fresh.mean_error]
     posterior = fit_fade(
         path,
         photos,
-        delta_e_noise=sum(noises) / len(noises),
+        delta_e_noise=fresh.mean_error,
         prior=prior,
-        fresh_delta_e=fresh.mean_error,
+        photo_delta_e=[reading.mean_error for reading in used],
         bare_delta_e=base.mean_error,
     )
 

@@ -27,6 +27,7 @@ from journey.colour.micro_scale import (
     typical_fibre_width,
 )
 from journey.colour.photo_checks import sharpness_check
+from journey.colour.reason import Reason
 from journey.colour.spaces import lab_to_xyz, xyz_to_lab
 from journey.colour.strand_mix import bright_ground, strand_mix
 from journey.colour.swatch import NotReadableError
@@ -40,6 +41,7 @@ from journey.study.calendar import entries_in_order
 from journey.study.lamps import LampProfile, calibrate_without_chart, lamp_profile
 from journey.study.model import AfarComparison, FibreStudy, PhotoStudy, Place, Reading
 from journey.study.reading_photos import NOT_MEASURED
+from journey.study.unread import UnreadPatch, reduced_codes, without_colour
 from journey.workshop import Kept, Workshop
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
@@ -77,8 +79,8 @@ def study_fibres(
     photographs: PhotoFolder,
     photos: Sequence[PhotoStudy],
     workshop: Workshop | None = None,
-) -> tuple[FibreStudy, ...]:
-    """Every magnified photo, in order of day; one that shows too little hair is left out."""
+) -> tuple[tuple[FibreStudy, ...], tuple[UnreadPatch, ...]]:
+    """Every magnified photo, in order of day; those that no strands could be read from stand apart."""
     assumed = record.salon.assumptions
     charts = {study.photo: study for study in photos}
     tasks = [
@@ -97,12 +99,13 @@ def study_fibres(
         if photo.magnified is not None
     ]
     readings = [reading for study in photos for reading in study.readings]
-    studies = (workshop or Workshop()).each(study_fibre_photo, tasks, PhotoToSort.kept)
-    return tuple(_compared(study, readings) for study in studies if study is not None)
+    studies = list((workshop or Workshop()).each(study_fibre_photo, tasks, PhotoToSort.kept))
+    found = tuple(_compared(study, readings) for study in studies if isinstance(study, FibreStudy))
+    return found, tuple(study for study in studies if isinstance(study, UnreadPatch))
 
 
-def study_fibre_photo(task: PhotoToSort) -> FibreStudy | None:
-    """One photo by itself, not yet compared; None when it shows too little hair."""
+def study_fibre_photo(task: PhotoToSort) -> FibreStudy | UnreadPatch:
+    """One photo by itself, not yet compared; or why no strands can be read from it."""
     try:
         with task.photographs.opened(task.photo.file) as photograph:
             return _study(task, photograph)
@@ -110,8 +113,10 @@ def study_fibre_photo(task: PhotoToSort) -> FibreStudy | None:
         let_go()
 
 
-def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
+def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | UnreadPatch:
     photo, magnified = task.photo, task.magnified
+    if without_colour(reduced_codes(photograph.decoded())):
+        return _unread(task, Reason("photo-without-colour"))
     pixels = photograph.linear_pixels()
     seen = calibrate_without_chart(photo, photograph, task.day, task.lamp)
     xyz = seen.calibration.to_xyz(pixels.values)
@@ -119,8 +124,8 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
     hair = ~bright_ground(xyz) & free
     try:
         mix = strand_mix(xyz, colours=magnified.colours, inside=hair & ~pixels.clipped)
-    except NotReadableError:
-        return None
+    except NotReadableError as error:
+        return _unread(task, error.reason)
     scale = _scale(magnified, photograph.width, task.scale_error)
     width = _width(hair, scale)
     sharp = sharpness_check(photograph.encoded_pixels())
@@ -141,6 +146,17 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | None:
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
         fibre_width_um=width,
         warnings=(*seen.notes, *seen.calibration.warnings, *mix.warnings, *failed),
+    )
+
+
+def _unread(task: PhotoToSort, reason: Reason) -> UnreadPatch:
+    return UnreadPatch(
+        key=f"{task.photo.key}.strands",
+        entry=task.entry,
+        day=task.day,
+        stage=task.photo.moment,
+        place=Place(task.magnified.zone, str(task.magnified.band)),
+        reason=reason,
     )
 
 
@@ -206,9 +222,7 @@ def _by_few_strands(study: FibreStudy) -> float:
 def _ordinary(readings: Sequence[Reading], entry: str, place: Place) -> Reading | None:
     """The soundest ordinary reading of the place at that entry."""
     same = [reading for reading in readings if reading.entry == entry and reading.place == place]
-    return min(
-        same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None
-    )
+    return min(same, key=lambda one: (one.trend_only, len(one.weak), one.uncertainty.delta_e_90), default=None)
 
 
 def _scale(magnified: Magnified, width_px: int, error: float) -> MicroScale | Absent:

@@ -325,6 +325,8 @@ class Study:
     refresh: RefreshStudy | Absent
     strands: tuple[StrandStudy, ...]
     fibres: tuple[FibreStudy, ...]
+    unread: tuple[UnreadPatch, ...]
+    """Marked patches that could not be read, then magnified photos."""
     conditions: tuple[ConditionStudy, ...]
     bowls: tuple[BowlStudy, ...]
     lift: tuple[LiftStudy, ...]

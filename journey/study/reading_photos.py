@@ -28,11 +28,12 @@ from journey.record.intake import PhotoFolder, let_go
 from journey.record.model import Patch, Photo, Record
 from journey.record.photograph_intake import Photograph
 from journey.study.calendar import entries_in_order
-from journey.study.chart_patches import chart_means
+from journey.study.chart_patches import chart_colours
 from journey.study.lamps import Calibrated, LampProfile, calibrate_without_chart, lamp_profile
 from journey.study.like_frames import frames_compared
 from journey.study.model import PhotoStudy, Place, Reading
-from journey.study.unread import UnreadPatch, without_colour
+from journey.study.unread import UnreadPatch, reduced_codes, without_colour
+from journey.study.weak_readings import weak_stated
 from journey.workshop import Kept, Workshop
 
 NOT_MEASURED: Final[Mapping[str, object]] = {
@@ -45,7 +46,6 @@ MOST_CLIPPED_SHARE = 0.02
 
 _SAID_OTHERWISE: Final = frozenset({"nothing-neutral", "chart-from-earlier"})
 """Warnings of a calibration that its method says already: trend only, and lamp profile."""
-_OUTLINE_SIDE: Final = 384
 """Pixels of the long edge that an outline is drawn from; more show it no better."""
 
 
@@ -102,7 +102,8 @@ def read_photos(
             progress(f"measured photo {len(found)} of {len(order)}")
         waiting = [task for task in waiting if task.photo.key in later]
     visits = {visit.key for visit in record.journey.visits}
-    return frames_compared([found[key] for key in order], visits)
+    adds = record.salon.assumptions.weakness_adds
+    return tuple(weak_stated(study, adds) for study in frames_compared([found[key] for key in order], visits))
 
 
 def _waits_for(task: PhotoToRead, order: list[str]) -> str | None:
@@ -130,8 +131,7 @@ def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
     checks = (*_check(photo, photograph), *seen.checks)
     doubts = (one for one in seen.calibration.warnings if one.key not in _SAID_OTHERWISE)
     common = (*(check.reason for check in checks if not check.passed), *seen.notes, *doubts)
-    image = photograph.decoded()
-    small = np.asarray(image.reduce(max(1, max(image.size) // _OUTLINE_SIDE)))
+    small = reduced_codes(photograph.decoded())
     colourless = without_colour(small)
     tried = [
         _unread(task, key, patch, Reason("photo-without-colour"))
@@ -170,8 +170,8 @@ def _calibrate(task: PhotoToRead, photograph: Photograph) -> Calibrated:
     if photo.chart is None:
         return calibrate_without_chart(photo, photograph, task.day, task.lamp)
     try:
-        means, usable, primaries = chart_means(photograph, photo.chart.corners)
-        return Calibrated(calibrate_by_chart(means, usable, unevenness=task.light_spread, primaries=primaries))
+        colours, usable, primaries = chart_colours(photograph, photo.chart.corners)
+        return Calibrated(calibrate_by_chart(colours, usable, unevenness=task.light_spread, primaries=primaries))
     except NotCalibratableError as error:
         other = calibrate_without_chart(photo, photograph, task.day, task.lamp)
         return replace(other, notes=(Reason("chart-not-used", why=error.reason), *other.notes))

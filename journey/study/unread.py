@@ -1,4 +1,4 @@
-"""A marked patch that no colour could be read from: it is told with its reason, never left away without a word."""
+"""A marked patch or a magnified photo that no colour could be read from: told with its reason, never left away."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL.Image import Image
 
 from journey.colour.reason import Reason
 from journey.study.place import Place
@@ -14,17 +15,25 @@ from journey.study.place import Place
 MOST_SPREAD_OF_GREY = 2
 """Codes by which channels of a black-and-white photo differ after JPEG; any lamp on any hair parts them more."""
 
+_SMALL_SIDE = 384
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnreadPatch:
     """What was marked, and why nothing came of it."""
 
     key: str
+    """'photo-key.zone.band', or 'photo-key.strands' of a magnified photo."""
     entry: str
     day: date
     stage: str
     place: Place
     reason: Reason
+
+
+def reduced_codes(image: Image) -> NDArray[np.uint8]:
+    """A picture's codes (rows, columns, 3) averaged in whole blocks; its longer side has 384 to 767 of them."""
+    return np.asarray(image.reduce(max(1, max(image.size) // _SMALL_SIDE)))
 
 
 def without_colour(encoded: NDArray[np.uint8]) -> bool:

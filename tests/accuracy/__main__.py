@@ -7,7 +7,7 @@ import sys
 from importlib import import_module
 
 # In the order printed.
-MODULES = ("calibration", "region_statistic", "strand_mix", "fading", "forecasting", "nets")
+MODULES = ("calibration", "region_statistic", "weak_readings", "strand_mix", "fading", "forecasting", "nets")
 
 
 def main(names: list[str]) -> int:

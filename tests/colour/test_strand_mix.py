@@ -130,7 +130,7 @@ def test_number_of_colours_is_checked(colours: int) -> None:
 
 def test_too_little_hair_is_refused() -> None:
     """A picture of a few pixels is no field of strands."""
-    with pytest.raises(NotReadableError, match=r"patch-unreadable.*all=400"):
+    with pytest.raises(NotReadableError, match=r"too-little-hair.*all=400"):
         strand_mix(np.full((20, 20, 3), 0.2))
 
 

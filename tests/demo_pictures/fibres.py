@@ -356,4 +356,7 @@ SLIDES = {
         _pale(0.5, 64, 70, defocus_px=9, bend=-0.2),
         _dyed(0.47, -5, FADED, "violet", diameter_um=80, cover=0.62, bend=-0.2, medulla=-0.1, soft=0.75),
     )),
+    "slipped out of the field": Slide(field_width_mm=0.45, fibres=(
+        _pale(1.115, -4, 66, defocus_px=6),
+    )),
 }  # fmt: skip

@@ -357,4 +357,14 @@ SHOTS: tuple[Shot, ...] = (
         slide="one strand after care",
         card=None,
     ),
+    Shot(
+        file="LM200_0613_mqo_05.jpg",
+        state="2026-06-13 after",
+        view="magnified",
+        light=MICROSCOPE,
+        time="14:04:10",
+        kind="fibres",
+        slide="slipped out of the field",
+        card=None,
+    ),
 )

@@ -175,6 +175,19 @@ def test_order_of_photos_does_not_matter_and_fits_repeat() -> None:
     assert one.weight.sum() == pytest.approx(1)
 
 
+def test_a_photo_that_may_be_off_more_counts_for_less() -> None:
+    """Two photos of one day that differ: the share follows the one of the smaller error, whichever it is."""
+    readings = [(6.0, PATH.lab_at(share)) for share in (0.3, 0.7)]
+
+    def share(*errors: float) -> float:
+        posterior = fit_fade(PATH, readings, delta_e_noise=2.0, prior=DIRECT, photo_delta_e=errors)
+        return posterior.share_at(6.0).median
+
+    assert share(1.0, 4.0) < share(2.0, 2.0) - 0.05 < share(2.0, 2.0) + 0.05 < share(4.0, 1.0)
+    with pytest.raises(ValueError, match=r"shorter|longer"):
+        share(1.0)
+
+
 def test_noise_is_integrated_out() -> None:
     """The likelihood equals numerical integration over the noise variance, up to a constant.
 
@@ -192,7 +205,7 @@ def test_noise_is_integrated_out() -> None:
         return float(quad(density, 0, np.inf)[0])
 
     squares = np.array([1.0, 5.0, 30.0])
-    ours = log_likelihood_of_squares(squares, photos, delta_e_noise=delta_e_noise)
+    ours = log_likelihood_of_squares(squares / prior_sd**2, photos)
     theirs = np.log([integral(square) for square in squares])
     np.testing.assert_allclose(np.diff(ours), np.diff(theirs), rtol=1e-5)
 

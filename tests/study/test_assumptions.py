@@ -34,7 +34,7 @@ def _restudied(group: str) -> Study:
     known, changed = studied_demo().study, {key: value for key, value, within, _ in STUDIED if within == group}
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(assemble, "read_photos", lambda *_: known.photos)
-        patch.setattr(assemble, "study_fibres", lambda *_: known.fibres)
+        patch.setattr(assemble, "study_fibres", lambda *_: (known.fibres, ()))
         return assemble.study_record(_assuming(changed), studied_demo().photographs, as_of=TODAY)
 
 
@@ -163,6 +163,14 @@ def _chart_error(record: Record) -> float:
     return read_photo(task).calibration.uncertainty.delta_e_90
 
 
+def _weak_error(record: Record) -> float:
+    visit, photo = _photo(record, "coral-rose-three-quarter-after")
+    alone = visit.model_copy(update={"photos": (photo,)})
+    journey = record.journey.model_copy(update={"visits": (alone,), "check_ins": ()})
+    (study,) = read_photos(record.model_copy(update={"journey": journey}), studied_demo().photographs)
+    return next(one for one in study.readings if one.weak).uncertainty.delta_e_90
+
+
 def _stale(record: Record) -> list[bool]:
     photos = read_photos(record, studied_demo().photographs)
     return [check.passed for photo in photos for check in photo.checks if check.name == "stale profile"]
@@ -174,7 +182,7 @@ def _fibre(record: Record, key: str) -> FibreStudy:
         for visit in record.journey.visits
     )
     journey = record.journey.model_copy(update={"visits": visits, "check_ins": ()})
-    (study,) = study_fibres(record.model_copy(update={"journey": journey}), studied_demo().photographs, ())
+    ((study,), _) = study_fibres(record.model_copy(update={"journey": journey}), studied_demo().photographs, ())
     return study
 
 
@@ -194,6 +202,7 @@ def _own_spread(record: Record) -> float:
 LOOKED_UP: tuple[tuple[str, str, Callable[[Record], object]], ...] = (
     ("own_fades_spread", "0.2", _own_spread),
     ("light_spread", "12 %", _chart_error),
+    ("weakness_adds", "12", _weak_error),
     ("chart_holds_days", "10", _stale),
     ("scale_error", "12 %", _width_range),
     ("strand_width_um", "40", lambda record: _fibre(record, "measuring-magnified-3").strands_seen),

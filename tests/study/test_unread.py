@@ -5,8 +5,10 @@ from __future__ import annotations
 import csv
 import io
 import json
+import shutil
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,11 +18,14 @@ from journey.colour.reason import Reason
 from journey.edition.model import Edition
 from journey.pipeline import Studied, prepare, study_folder
 from journey.readout import in_english, readings_as
+from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Service, Visit
 from journey.site.theme import load_theme
 from journey.study.fading import _Course, _follow_ups
+from journey.study.fibres import study_fibres
 from journey.study.unread import without_colour
-from tests.demo import studied_demo
+from tests.demo import DEMO, studied_demo
+from tests.demo import TODAY as DEMO_DAY
 from tests.small_client import GRANTS, small_client
 
 TODAY = date(2026, 3, 7)
@@ -64,15 +69,15 @@ def test_every_marked_patch_is_read_or_told_unread_with_its_reason(studied: Stud
 def test_measure_prints_unread_patches_in_every_form(studied: Studied) -> None:
     """As a row of its own without numbers, and warnings as a list where the form has lists."""
     english = in_english(studied, load_theme().words)
-    told = json.loads(readings_as("json", studied.study.photos, english))
+    told = json.loads(readings_as("json", studied.study, english))
     assert [row["L*"] is None for row in told] == [False, True, True]
     assert [len(row["warnings"]) for row in told] == [3, 1, 1]
     assert all({"L*", "a*", "b*", "afar L*", "afar a*", "afar b*"} <= row.keys() for row in told)
-    rows = list(csv.DictReader(io.StringIO(readings_as("csv", studied.study.photos, english))))
+    rows = list(csv.DictReader(io.StringIO(readings_as("csv", studied.study, english))))
     assert rows[2]["L*"] == ""
     assert "black and white" in rows[2]["warnings"]
     assert rows[0]["warnings"].count("; ") == 2
-    assert readings_as("table", studied.study.photos, english).count("not read") == 2
+    assert readings_as("table", studied.study, english).count("not read") == 2
 
 
 @pytest.mark.parametrize("audience", [Audience.CLIENT, Audience.CLASS, Audience.ARCHIVE])
@@ -109,14 +114,44 @@ def test_a_patch_cut_off_for_the_larger_part_is_left_out_of_the_fade(
     demo = studied_demo().study
     fade = next(fade for fade in demo.fades if fade.measured)
     key = fade.measured[0][3]
-    readings = [
-        replace(one, clipped_share=clipped_share) if one.key == key else one for one in demo.readings
-    ]
+    readings = [replace(one, clipped_share=clipped_share) if one.key == key else one for one in demo.readings]
     course = _Course(_visit(fade.applied), _service(fade.service), fade.place, fade.until)
     fresh = next(one for one in readings if one.key == fade.fresh)
     used, told = _follow_ups(course, fresh, readings, None)
     assert (key in [one.key for one in used]) is not left_out
     assert ((key, Reason("clipped", percent=60.0)) in told) is left_out
+
+
+def test_a_magnified_photo_with_too_little_hair_is_told_and_not_sorted() -> None:
+    """A field the strand had slipped out of shows a scale bar, dust and a card's shadow: no strands to count."""
+    study = studied_demo().study
+    assert "measuring-magnified-5" not in [one.photo for one in study.fibres]
+    (told,) = [one for one in study.unread if one.key == "measuring-magnified-5.strands"]
+    assert (told.reason.key, told.place.band) == ("too-little-hair", "ends")
+    rows = csv.DictReader(io.StringIO(readings_as("csv", study, in_english(studied_demo(), load_theme().words))))
+    assert "fill the field" in next(row for row in rows if row["key"] == told.key)["warnings"]
+
+
+@pytest.mark.parametrize("audience", [Audience.CLIENT, Audience.CLASS, Audience.ARCHIVE])
+def test_every_edition_tells_of_the_magnified_photo_without_hair(audience: Audience) -> None:
+    """At its visit, in words of its reader."""
+    edition = prepare(studied_demo(), audience, today=DEMO_DAY, theme=load_theme(), to_look_only=True)
+    assert isinstance(edition, Edition)
+    rows = [row for entry in edition.entries if entry.numbers for row in entry.numbers.rows]
+    (told,) = [row for row in rows if "not read" in row[3].text]
+    assert ("hardly any hair" if audience is Audience.CLIENT else "of 480000 pixels") in told[3].text
+
+
+def test_a_black_and_white_magnified_photo_has_no_strand_colours(tmp_path: Path) -> None:
+    """It has lightness only: clusters of greys would be sold as colours of strands."""
+    known = studied_demo()
+    photo = "LM200_0613_mqo_02.jpg"
+    photos = tmp_path / "photos"
+    shutil.copytree(DEMO / "photos", photos)
+    Image.open(photos / photo).convert("L").convert("RGB").save(photos / photo, quality=90)
+    found, unread = study_fibres(known.record, PhotoFolder(photos), known.study.photos)
+    assert "measuring-magnified-2" not in [one.photo for one in found]
+    assert Reason("photo-without-colour") in [one.reason for one in unread]
 
 
 def _visit(day: date) -> Visit:
