@@ -11,6 +11,7 @@ from journey.colour.photo_checks import (
     blur,
     clipping_check,
     evenness_check,
+    noise,
     patch_checks,
     photo_checks,
     profile_check,
@@ -57,6 +58,25 @@ def test_sharp_passes_and_blurred_does_not() -> None:
     found = sharpness_check(ndimage.gaussian_filter(sharp, (4, 4, 0)))
     assert not found.passed
     assert found.reason == Reason("blurred")
+
+
+def test_noise_of_known_size_is_found() -> None:
+    """White noise over a slope, within 2 %; strands add to it, never take away."""
+    rng = np.random.default_rng(4)
+    slope = np.add.outer(np.linspace(0, 90, 300), np.linspace(0, 60, 400))
+    assert noise(slope) == pytest.approx(0, abs=1e-4)
+    assert noise(slope + rng.normal(0, 3, slope.shape)) == pytest.approx(3, rel=0.02)
+    assert noise(strands().mean(axis=-1) + rng.normal(0, 3, slope.shape)) > 2.9
+
+
+@pytest.mark.parametrize(("sigma", "contrast", "reason"), [(5, 1.0, "blurred"), (5, 0.2, "noise-hides-blur")])
+def test_noise_does_not_make_a_blurred_picture_sharp(sigma: int, contrast: float, reason: str) -> None:
+    """Faint strands out of focus beside a noise of one code: judged by steps alone they were sharp."""
+    rng = np.random.default_rng(5)
+    faint = 128 + contrast * (strands() - 128)
+    blurred = ndimage.gaussian_filter(faint, (sigma, sigma, 0)) + rng.normal(0, 1, faint.shape)
+    found = sharpness_check(blurred)
+    assert (found.passed, found.reason.key) == (False, reason)
 
 
 def test_sharpness_is_judged_at_one_size() -> None:

@@ -127,7 +127,7 @@ def test_a_magnified_photo_with_too_little_hair_is_told_and_not_sorted() -> None
     study = studied_demo().study
     assert "measuring-magnified-5" not in [one.photo for one in study.fibres]
     (told,) = [one for one in study.unread if one.key == "measuring-magnified-5.strands"]
-    assert (told.reason.key, told.place.band) == ("too-little-hair", "ends")
+    assert (told.reason.key, told.place.band) == ("too-little-hair", "mid-lengths")
     rows = csv.DictReader(io.StringIO(readings_as("csv", study, in_english(studied_demo(), load_theme().words))))
     assert "fill the field" in next(row for row in rows if row["key"] == told.key)["warnings"]
 
