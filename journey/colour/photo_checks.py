@@ -106,7 +106,8 @@ def noise(luma: NDArray[np.floating]) -> float:
         across = rows[:-2] - 2 * rows[1:-1] + rows[2:]
         left = across[:, :-2] - 2 * across[:, 1:-1] + across[:, 2:]
         total += float(np.abs(left).sum(dtype=np.float64))
-    return total / ((single.shape[0] - 2) * (single.shape[1] - 2)) * math.sqrt(math.pi / 2) / 6
+    places = (len(single) - 2) * (len(single[0]) - 2)
+    return total / places * math.sqrt(math.pi / 2) / 6
 
 
 def _steps_along_rows(luma: NDArray[np.float32]) -> tuple[float, float]:
