@@ -19,7 +19,7 @@ from pydantic import BaseModel
 from journey.audit.nets import NetBrokenError
 from journey.audit.photo_nets import PhotoNets, Sighting, installed_nets
 from journey.audit.report import Finding, PhotoLook, audit_site
-from journey.cache import Cache, Shelf, default_folder
+from journey.cache import NOT_KEPT, Cache, Shelf, default_folder
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
 from journey.edition.model import Edition, Withheld
@@ -112,6 +112,7 @@ def prepare(
     theme: Theme,
     language: str | None = None,
     to_look_only: bool = False,
+    shelf: Shelf = NOT_KEPT,
 ) -> Edition | Refusal:
     """The edition for one audience, or why there is none.
 
@@ -126,7 +127,7 @@ def prepare(
         return permission
     spoken = language or studied.record.journey.language
     wording = Wording.load(theme.words, spoken, audience, studied.study.start)
-    return prepare_edition(studied.record, studied.study, studied.photographs, permission, wording)
+    return prepare_edition(studied.record, studied.study, studied.photographs, permission, wording, shelf)
 
 
 def compile_folder(
@@ -167,7 +168,7 @@ def compile_folder(
         with damage_told(left, folder):
             for audience in audiences:
                 progress(f"preparing the {audience} edition")
-                edition = prepare(studied, audience, today=today, theme=theme)
+                edition = prepare(studied, audience, today=today, theme=theme, shelf=shelf)
                 sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
                 unsigned = None
                 if isinstance(edition, Edition):

@@ -134,8 +134,7 @@ def test_printed_readings_are_the_drawn_colours_within_what_they_state(sites: Pa
             place = f"{patch['zone'].capitalize()}, {patch['band']}"
             key = (when if audience == "class" else photo["date"], moment, place)
             drawn.setdefault(key, []).append(patch["shown_lab"])
-    written = (sites / audience / "data/readings.csv").read_text(encoding="utf-8")
-    rows = list(csv.DictReader(written.splitlines()))
+    rows = _readings(sites / audience)
     rows = [row for row in rows if row["place"].endswith(("mid-lengths", "ends"))]
     held = []
     for row in rows:
@@ -188,7 +187,7 @@ def test_a_share_is_found_again_on_the_path_to_download(sites: Path) -> None:
         for row in _rows(data / "fade-paths.csv")
         if (row["place"], row["colour"]) == ("Crown, mid-lengths", "Violet")
     ]
-    rows = _rows(data / "readings.csv")
+    rows = _readings(sites / "class")
     last = [row for row in rows if (row["place"], row["when"]) == ("Crown, mid-lengths", "week 14")]
     shares = np.array([float(row["share"]) for row in path])
     fine = np.linspace(0, 1, 401)
@@ -216,6 +215,13 @@ def test_a_colour_laid_over_another_is_found_again_from_the_spectrum_to_download
 
 def _rows(table: Path) -> list[dict[str, str]]:
     return list(csv.DictReader(table.read_text("utf-8").splitlines()))
+
+
+def _readings(site: Path) -> list[dict[str, str]]:
+    """What was read; what could not be read has a reason in place of numbers."""
+    rows = _rows(site / "data" / "readings.csv")
+    assert all(row["L*"] or row["weak"].startswith("not read") for row in rows)
+    return [row for row in rows if row["L*"]]
 
 
 def _lab(row: dict[str, str]) -> tuple[float, ...]:

@@ -128,13 +128,18 @@ class PlainText:
         return re.findall(r"(?:[^\W\d_]|[0-9@$!|+])+", self.lower)
 
     @cached_property
-    def disguised(self) -> list[int]:
-        """Which of `mixed_words` hold both letters and something else."""
-        return [
-            i
-            for i, word in enumerate(self.mixed_words)
-            if not word.isalpha() and any(character.isalpha() for character in word)
-        ]
+    def disguised(self) -> dict[str, list[int]]:
+        """Those of `mixed_words` that hold both letters and something else, with the places where each stands."""
+        found: dict[str, list[int]] = {}
+        for i, word in enumerate(self.mixed_words):
+            if not word.isalpha() and any(character.isalpha() for character in word):
+                found.setdefault(word, []).append(i)
+        return found
+
+    @cached_property
+    def capitalised_low(self) -> list[str]:
+        """Words with a capital, in small letters, each once and in order."""
+        return sorted({word.lower() for word in self.capitalised})
 
     @cached_property
     def capitalised(self) -> frozenset[str]:
@@ -217,12 +222,13 @@ class Name:
 
     def _with_digits(self, text: PlainText) -> bool:
         wanted = self._disguises
-        for i in text.disguised:
-            part = next((part for part, look in wanted.items() if look.fullmatch(text.mixed_words[i])), None)
+        for word, places in text.disguised.items():
+            part = next((part for part, look in wanted.items() if look.fullmatch(word)), None)
             if part is None:
                 continue
             # A three-letter name may be a shade: '4na' needs another part beside it.
-            beside = [text.mixed_words[j] for j in (i - 1, i + 1) if 0 <= j < len(text.mixed_words)]
+            near = {j for i in places for j in (i - 1, i + 1) if 0 <= j < len(text.mixed_words)}
+            beside = {text.mixed_words[j] for j in near}
             if len(part) > 3 or any(look.fullmatch(word) for look in wanted.values() for word in beside):
                 return True
         return False
@@ -244,7 +250,7 @@ class Name:
         long = self._distinct(shortest)
         return [
             low
-            for low in sorted({word.lower() for word in text.capitalised})
+            for low in text.capitalised_low
             if low not in NAMES_THAT_ARE_WORDS and low not in self.telling
             for part in long
             if low[0] == part[0] and low != part + "s" and is_within(low, part, slips)

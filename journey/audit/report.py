@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Final
 
@@ -66,6 +67,8 @@ Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
 """Gives back what was made of a kind from the same inputs, else what the function makes."""
 
 _CLEAN = b"clean"
+IsEmpty = Callable[[View, Callable[[], Sequence[Hit]]], bool]
+"""Whether nothing is read in a view, given how to read it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,19 +147,36 @@ def _known_clean(
         return False
 
     def read() -> bytes:
-        return b"" if any(True for _ in _findings_of(file, canaries, identifiers)) else _CLEAN
+        found = _findings_of(file, canaries, identifiers, partial(_known_empty, sought, remembered))
+        return b"" if any(True for _ in found) else _CLEAN
 
     return remembered("audit", (file.path, file.data, sought), read) == _CLEAN
 
 
-def audit_text(text: str, kind: str, canaries: Canaries) -> Iterator[tuple[View, Hit]]:
+def _known_empty(sought: str, remembered: Remembered, view: View, hits: Callable[[], Sequence[Hit]]) -> bool:
+    """Whether the same reading of a file was empty before: a page of which one sentence changed has many."""
+    read = (view.text, str(view.is_prose), sought)
+    return remembered("audit of a view", read, lambda: b"" if hits() else _CLEAN) == _CLEAN
+
+
+def _never_read(_: View, hits: Callable[[], Sequence[Hit]]) -> bool:
+    return not hits()
+
+
+def audit_text(
+    text: str, kind: str, canaries: Canaries, is_empty: IsEmpty = _never_read
+) -> Iterator[tuple[View, Hit]]:
     """What can be read in one text file, view by view."""
     for view in views_of(text, kind):
-        for hit in canaries.hits(view):
-            yield view, hit
+        hits = lru_cache(maxsize=1)(lambda view=view: tuple(canaries.hits(view)))
+        if not is_empty(view, hits):
+            for hit in hits():
+                yield view, hit
 
 
-def _findings_of(file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier]) -> Iterator[Finding]:
+def _findings_of(
+    file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier], is_empty: IsEmpty = _never_read
+) -> Iterator[Finding]:
     shown = file.path if file.path.isascii() and file.path.isprintable() else ascii(file.path)
     name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries)]
     if name_hits:
@@ -171,7 +191,7 @@ def _findings_of(file: FoundFile, canaries: Canaries, identifiers: Sequence[Iden
             yield Finding(shown, "construction", "metadata", wrong, "")
         yield from _byte_findings(file.data, shown, identifiers)
     if file.suffix in TEXTS and file.data:
-        yield from _text_findings(file, shown, canaries)
+        yield from _text_findings(file, shown, canaries, is_empty)
 
 
 class _LedTo:
@@ -206,7 +226,9 @@ def _photo_findings(
             yield Finding(path, "read in the photo", hit.kind, hit.form, hit.excerpt)
 
 
-def _text_findings(file: FoundFile, shown: str, canaries: Canaries) -> Iterator[Finding]:
+def _text_findings(
+    file: FoundFile, shown: str, canaries: Canaries, is_empty: IsEmpty
+) -> Iterator[Finding]:
     try:
         text = file.data.decode("utf-8")
     except UnicodeDecodeError:
@@ -214,7 +236,7 @@ def _text_findings(file: FoundFile, shown: str, canaries: Canaries) -> Iterator[
         return
     for wrong in _CONSTRUCTION.get(file.suffix, build_path_findings)(text):
         yield Finding(shown, "construction", "construction", wrong, "")
-    for view, hit in audit_text(text, file.suffix, canaries):
+    for view, hit in audit_text(text, file.suffix, canaries, is_empty):
         yield Finding(shown, view.where, hit.kind, hit.form, hit.excerpt)
 
 

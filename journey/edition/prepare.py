@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 
+from journey.cache import NOT_KEPT, Shelf
 from journey.edition.bowl_view import bowl_cards
 from journey.edition.calendar_file import calendar_text
 from journey.edition.caution_view import care_items, journey_cautions
@@ -46,30 +47,52 @@ from journey.record.model import Record
 from journey.study.calendar import entries_in_order
 from journey.study.model import Study
 
+_NOTHING = b"nothing"
+
 
 @dataclass(slots=True)
 class _Cleaner:
     """The text filter with its count of what it replaced."""
 
     text_filter: TextFilter
+    shelf: Shelf
+    sought: str
+    """What is looked for and what is allowed: with another answer nothing kept counts."""
     replaced: Counter[str] = field(default_factory=Counter)
     _cleaned: dict[str, CleanText] = field(default_factory=dict)
     """A zone's name is asked for a thousand times and cleaned once."""
 
     def __call__(self, text: str) -> str:
         if text not in self._cleaned:
-            self._cleaned[text] = self.text_filter.clean(text)
+            self._cleaned[text] = self._filtered(text)
         clean = self._cleaned[text]
         for one in clean.withheld:
             self.replaced[one.kind] += one.count
         return clean.text
 
+    def _filtered(self, text: str) -> CleanText:
+        """After the filter, which is not asked again where it found nothing. No text is kept, only that."""
+        found: list[CleanText] = []
+
+        def look() -> bytes:
+            found.append(self.text_filter.clean(text))
+            return _NOTHING if found[0] == CleanText(text, ()) else b""
+
+        if self.shelf.remembered("text", (text, self.sought), look) == _NOTHING:
+            return CleanText(text, ())
+        return found[0] if found else self.text_filter.clean(text)
+
 
 def prepare_edition(
-    record: Record, study: Study, photographs: PhotoFolder, permission: Permission, words: Wording
+    record: Record,
+    study: Study,
+    photographs: PhotoFolder,
+    permission: Permission,
+    words: Wording,
+    shelf: Shelf = NOT_KEPT,
 ) -> Edition:
     """The edition of one audience. Raises what the text filter raises when a sentence needs a decision."""
-    cleaner = _cleaner(record, permission, words)
+    cleaner = _cleaner(record, permission, words, shelf)
     gate = Gate(permission.audience, cleaner)
     desk = Desk(record, study, permission, words, gate, Pictures(photographs))
     journey = record.journey
@@ -122,17 +145,16 @@ def prepare_edition(
     return replace(edition, leaving=leaving_of(desk))
 
 
-def _cleaner(record: Record, permission: Permission, words: Wording) -> _Cleaner:
+def _cleaner(record: Record, permission: Permission, words: Wording, shelf: Shelf) -> _Cleaner:
     neutral = {kind: words.say(f"neutral.{kind.name.lower()}") for kind in IdentifierKind}
     week_of: Callable[..., str] | None = words.day
-    return _Cleaner(
-        TextFilter(
-            must_not_appear(record, permission.audience),
-            neutral_words=neutral,
-            week_of=week_of,
-            allowed_sentences={one.sentence: one.because for one in record.journey.allowed_sentences},
-        )
+    identifiers = must_not_appear(record, permission.audience)
+    allowed = {one.sentence: one.because for one in record.journey.allowed_sentences}
+    text_filter = TextFilter(
+        identifiers, neutral_words=neutral, week_of=week_of, allowed_sentences=allowed
     )
+    sought = [(one.kind.name, one.value) for one in identifiers]
+    return _Cleaner(text_filter, shelf, repr((sought, allowed)))
 
 
 def _tables(desk: Desk) -> tuple[Table, ...]:
@@ -142,7 +164,7 @@ def _tables(desk: Desk) -> tuple[Table, ...]:
     table = readings_table(
         desk,
         desk.study.readings,
-        [one for photo in desk.study.photos for one in photo.unread],
+        desk.study.unread,
         key="readings",
     )
     places, touch_up = between_places(desk), touch_up_table(desk)

@@ -259,9 +259,9 @@ class TextFilter:
 
     def _refuse_telling_words(self, kinds: Iterable[Kind]) -> None:
         for kind in sorted(kinds):
-            word = self._neutral_words[kind]
+            read = tuple(readings(self._neutral_words[kind]))
             for identifier, look in self._looks:
-                if any(True for folded in readings(word) for _ in look(folded)):
+                if any(True for folded in read for _ in look(folded)):
                     raise ValueError(f"the neutral word for a {kind} is itself a {identifier.kind}'s name")
 
     def _with_reasons(self, allowed: Mapping[str, str]) -> frozenset[str]:

@@ -14,13 +14,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from journey.colour.reason import Reason
 from journey.edition.model import When
 from journey.errors import JourneyError
 from journey.hair.absent import Absent
 from journey.record.model import Audience
+from journey.words_file import read_words
 from journey.written_numbers import plain_decimal
 
 
@@ -43,7 +42,7 @@ class Wording:
         path = words / language / "sentences.yaml"
         if not path.is_file():
             raise MissingWordsError(f"the theme has no sentences in {language!r}: {path.name} is missing")
-        sentences = yaml.safe_load(path.read_text(encoding="utf-8"))
+        sentences = read_words(path)
         return cls(language, sentences, audience, start)
 
     def has(self, key: str) -> bool:

@@ -10,14 +10,36 @@ import base64
 import hashlib
 from functools import lru_cache
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 
+from journey.cache import Cache, key_of
 from journey.site.theme import Theme
 
 
+class _KeptTemplates(BytecodeCache):
+    """Compiled templates, kept by their source and the version of the tool and of Jinja."""
+
+    def __init__(self, cache: Cache) -> None:
+        self.cache = cache
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        kept = self.cache.get(_key_of(bucket))
+        if kept is not None:
+            bucket.bytecode_from_string(kept)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.cache.store(_key_of(bucket), bucket.bytecode_to_string(), ())
+
+
+def _key_of(bucket: Bucket) -> str:
+    # The name of the file stands in the code, for tracebacks.
+    return key_of("template", bucket.key, bucket.checksum)
+
+
 @lru_cache(maxsize=4)
-def environment(theme: Theme) -> Environment:
-    """One for all pages of a theme: its templates are compiled once."""
+def environment(theme: Theme, cache: Cache | None = None) -> Environment:
+    """One for all pages of a theme: its templates are compiled once, and not again while they are kept."""
     return Environment(
         loader=FileSystemLoader(theme.templates),
         autoescape=True,
@@ -25,6 +47,7 @@ def environment(theme: Theme) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         extensions=["jinja2.ext.do"],
+        bytecode_cache=_KeptTemplates(cache) if cache is not None else None,
     )
 
 

@@ -78,7 +78,7 @@ def write_page(
     tables = number_tables(edition)
     script = theme.script()
     page = (
-        environment(theme)
+        environment(theme, shelf.cache)
         .get_template(PAGES[edition.audience])
         .render(
             **view,

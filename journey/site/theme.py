@@ -13,10 +13,9 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
-import yaml
-
 from journey.record.model import Audience
 from journey.site.charts.words import ChartWords
+from journey.words_file import read_words
 
 DEFAULT_THEME: Final = "grey_card"
 
@@ -67,7 +66,7 @@ class Theme:
         path = self.words / language / "labels.yaml"
         if not path.is_file():
             raise ThemeError(f"the theme {self.folder.name!r} has no labels in {language!r}")
-        written = yaml.safe_load(path.read_text(encoding="utf-8"))
+        written = read_words(path)
         return Labels(language, {str(key): str(text).strip() for key, text in written.items()})
 
     def chart_words(self, language: str) -> ChartWords:
@@ -75,7 +74,7 @@ class Theme:
         path = self.words / language / "charts.yaml"
         if not path.is_file():
             raise ThemeError(f"the theme {self.folder.name!r} has no words for charts in {language!r}")
-        return ChartWords(**yaml.safe_load(path.read_text(encoding="utf-8")))
+        return ChartWords(**read_words(path))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ are seen from afar, the mean of all light; body colour has no part in it. The so
 
 from __future__ import annotations
 
-import pickle
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -16,6 +15,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from journey.alike import bytes_of
 from journey.cache import key_of
 from journey.colour.difference import delta_e_2000, hue_chroma_lightness
 from journey.colour.fade_path import TRACKING_K_L
@@ -70,7 +70,7 @@ class PhotoToSort:
         """Where its study is kept: under the file's content and what was written about it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
         said = repr(self.photo.model_copy(update=NOT_MEASURED))
-        taken = pickle.dumps((self.lamp, self.scale_error, self.strand_um))
+        taken = bytes_of((self.lamp, self.scale_error, self.strand_um))
         return Kept(key_of("fibres", sha256, said, self.entry, str(self.day), taken), (sha256,))
 
 

@@ -8,7 +8,6 @@ the visit before is decided in `journey.study.like_frames`. The arithmetic stand
 
 from __future__ import annotations
 
-import pickle
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -17,6 +16,7 @@ from typing import Final
 
 import numpy as np
 
+from journey.alike import bytes_of
 from journey.cache import key_of
 from journey.colour.calibrate import Calibration, NotCalibratableError, calibrate_by_chart
 from journey.colour.framing import frame_outline
@@ -66,7 +66,7 @@ class PhotoToRead:
         """Where its study is kept: under the file's content and what was marked on it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
         marked = repr(self.photo.model_copy(update=NOT_MEASURED))
-        taken = pickle.dumps((self.lamp, self.light_spread))
+        taken = bytes_of((self.lamp, self.light_spread))
         key = key_of("reading", sha256, marked, self.entry, str(self.day), taken)
         return Kept(key, (sha256,))
 

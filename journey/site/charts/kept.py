@@ -6,12 +6,11 @@ reach a chart that is not in the key it is kept under. Two editions whose figure
 
 from __future__ import annotations
 
-import io
-import pickle
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
+from journey.alike import Writer, bytes_of
 from journey.cache import Shelf
 from journey.edition.model import Edition, Entry, Picture
 from journey.record.model import Audience
@@ -43,7 +42,7 @@ _LISTS: Final = (
 )
 
 
-class _WithoutPictures(pickle.Pickler):
+class _WithoutPictures(Writer):
     """Figures as bytes; a photo beside a chart is no part of it."""
 
     def reducer_override(self, value: object) -> Any:
@@ -69,9 +68,7 @@ class KeptCharts:
 
     def __init__(self, edition: Edition, words: ChartWords, shelf: Shelf) -> None:
         self.edition, self.words, self.shelf = figures_alone(edition), words, shelf
-        buffer = io.BytesIO()
-        _WithoutPictures(buffer, protocol=5).dump((self.edition, words))
-        self._figures = buffer.getvalue()
+        self._figures = bytes_of((self.edition, words), _WithoutPictures)
 
     def chart(self, key: str, width: Width) -> str:
         """SVG text, empty where the edition has nothing to draw in it."""
