@@ -220,7 +220,7 @@ def _rows(table: Path) -> list[dict[str, str]]:
 def _readings(site: Path) -> list[dict[str, str]]:
     """What was read; what could not be read has a reason in place of numbers."""
     rows = _rows(site / "data" / "readings.csv")
-    assert all(row["L*"] or row["weak"].startswith("not read") for row in rows)
+    assert all(row["L*"] or row["why it is weak"].startswith("not read") for row in rows)
     return [row for row in rows if row["L*"]]
 
 

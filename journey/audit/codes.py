@@ -81,9 +81,12 @@ class Stripped:
         return re.sub(rf"{_SPACE}([@.]){_SPACE}", r"\1", text)
 
 
+_LIKE_DIGITS = str.maketrans("oil|", "0111")
+
+
 def _as_digits(found: re.Match[str]) -> str:
     """Letters that look like digits, in a run that has one: 'O77OO'."""
-    return found[0].translate(str.maketrans("oil|", "0111"))
+    return found[0].translate(_LIKE_DIGITS)
 
 
 Look = Callable[[Stripped], bool]

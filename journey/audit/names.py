@@ -44,6 +44,8 @@ _DIGITS_FOR_LETTERS: Final = {
     "0": "o", "1": "il", "!": "il", "|": "il", "3": "e", "4": "a", "@": "a", "5": "s", "$": "s", "7": "t",
     "+": "t", "8": "b", "6": "g", "9": "g", "2": "z",
 }  # fmt: skip
+_NO_LETTERS: Final = "0123456789@$!|+"
+"""With letters they make up `PlainText.mixed_words`."""
 _SPELT_OUT: Final = {
     "ä": "ae", "ö": "oe", "ü": "ue", "ø": "oe", "å": "aa", "æ": "ae", "þ": "th", "ð": "dh", "ñ": "ny",
 }  # fmt: skip
@@ -132,7 +134,7 @@ class PlainText:
         """Those of `mixed_words` that hold both letters and something else, with the places where each stands."""
         found: dict[str, list[int]] = {}
         for i, word in enumerate(self.mixed_words):
-            if not word.isalpha() and any(character.isalpha() for character in word):
+            if not word.isalpha() and word.strip(_NO_LETTERS):
                 found.setdefault(word, []).append(i)
         return found
 

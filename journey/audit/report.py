@@ -178,7 +178,7 @@ def _findings_of(
     file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier], is_empty: IsEmpty = _never_read
 ) -> Iterator[Finding]:
     shown = file.path if file.path.isascii() and file.path.isprintable() else ascii(file.path)
-    name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries)]
+    name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries, is_empty)]
     if name_hits:
         # The name itself would repeat it.
         shown = f"a file in {shown.count('/')} folders"

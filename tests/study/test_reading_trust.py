@@ -197,7 +197,8 @@ def test_class_and_archive_carry_the_same_numbers(study: Study) -> None:
     shown = [_numbers(table, columns) for table in tables]
     assert shown[0] == shown[1]
     read = [(*one.body_lab, float(np.hypot(*one.body_lab[1:]))) for one in study.readings]
-    told = [[float(text.replace("\u2212", "-")) for text in row] for row in shown[0]]
+    told = [[float(text.replace("\u2212", "-")) for text in row] for row in shown[0] if row[0] != "–"]
+    assert len(shown[0]) - len(told) == len(study.unread) > 0
     assert np.allclose(np.array(told), np.array(read), atol=0.051)
 
 
