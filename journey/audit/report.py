@@ -22,6 +22,7 @@ from journey.audit.files import PICTURES, TEXTS, FoundFile, walk
 from journey.audit.images import picture_findings
 from journey.audit.pages import build_path_findings, drawing_findings, page_findings, style_findings
 from journey.audit.photo_nets import Cover, Sighting, different_pictures, exposed, picture_name
+from journey.audit.pieces import pieces
 from journey.audit.views import View, views_of
 from journey.identifiers import Identifier
 
@@ -147,16 +148,29 @@ def _known_clean(
         return False
 
     def read() -> bytes:
-        found = _findings_of(file, canaries, identifiers, partial(_known_empty, sought, remembered))
+        found = _findings_of(file, canaries, identifiers, partial(_known_empty, canaries, sought, remembered))
         return b"" if any(True for _ in found) else _CLEAN
 
     return remembered("audit", (file.path, file.data, sought), read) == _CLEAN
 
 
-def _known_empty(sought: str, remembered: Remembered, view: View, hits: Callable[[], Sequence[Hit]]) -> bool:
-    """Whether the same reading of a file was empty before: a page of which one sentence changed has many."""
-    read = (view.text, str(view.is_prose), sought)
-    return remembered("audit of a view", read, lambda: b"" if hits() else _CLEAN) == _CLEAN
+def _known_empty(
+    canaries: Canaries, sought: str, remembered: Remembered, view: View, hits: Callable[[], Sequence[Hit]]
+) -> bool:
+    """Whether every piece of a reading was read before and was empty; if one is not, the whole is read.
+
+    A page of which one sentence changed has few pieces that are new.
+    """
+    for piece in pieces(view.text):
+        read = (piece, str(view.is_prose), sought)
+        alone = View(view.where, piece, view.is_prose)
+        if remembered("audit of a piece", read, partial(_as_kept, canaries, alone)) != _CLEAN:
+            return not hits()
+    return True
+
+
+def _as_kept(canaries: Canaries, view: View) -> bytes:
+    return b"" if any(True for _ in canaries.hits(view)) else _CLEAN
 
 
 def _never_read(_: View, hits: Callable[[], Sequence[Hit]]) -> bool:

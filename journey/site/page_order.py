@@ -46,6 +46,9 @@ def edition_renamed(edition: Edition, names: Mapping[str, str]) -> Edition:
 
 
 def _renamed(value: Any, names: Mapping[str, str]) -> Any:
+    if value is None or isinstance(value, (str, float, int)):
+        # Most of an edition.
+        return value
     if isinstance(value, Picture):
         return replace(value, name=names.get(value.name, UNSHOWN))
     if isinstance(value, tuple) and not hasattr(value, "_fields"):

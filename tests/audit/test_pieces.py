@@ -1,0 +1,66 @@
+"""Long texts are read in pieces: nothing falls between two of them, and an edit changes few."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pydoc_data.topics import topics
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from journey.audit.canaries import Canaries
+from journey.audit.pieces import OVERLAP, pieces
+from journey.audit.report import _known_empty
+from journey.audit.views import View
+from journey.identifiers import Identifier, IdentifierKind
+
+PROSE = "\n".join(topics.values())[:400_000]
+CANARIES = Canaries([Identifier(IdentifierKind.CLIENT, "Maribel Quintanar")])
+
+
+def _never_kept(kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
+    return make()
+
+
+def _is_empty(text: str) -> bool:
+    view = View("text", text)
+    return _known_empty(CANARIES, "", _never_kept, view, lambda: tuple(CANARIES.hits(view)))
+
+
+@given(st.integers(0, 300_000), st.integers(1, OVERLAP))
+@settings(max_examples=200)
+def test_whatever_fits_into_the_overlap_stands_whole_in_a_piece(at: int, length: int) -> None:
+    """Any stretch of a long text, wherever it begins."""
+    stretch = PROSE[at : at + length]
+    assert any(stretch in piece for piece in pieces(PROSE))
+
+
+def test_a_piece_is_long_and_all_together_are_the_text() -> None:
+    """So that little is read twice; a short text is one piece, and so is a text without any gap to cut at."""
+    found = list(pieces(PROSE))
+    assert min(map(len, found[:-1])) >= 20_000
+    assert sum(map(len, found)) < 1.1 * len(PROSE)
+    assert found[0] + "".join(piece[OVERLAP:] for piece in found[1:]) == PROSE
+    assert list(pieces("short")) == ["short"]
+    solid = "x" * 130_000
+    assert "".join([piece[OVERLAP:] if number else piece for number, piece in enumerate(pieces(solid))]) == solid
+
+
+@given(st.integers(0, 390_000), st.text("abc <>\n", max_size=200))
+@settings(max_examples=60)
+def test_an_inserted_sentence_changes_few_pieces(at: int, sentence: str) -> None:
+    """Wherever it is inserted, most of what was read before need not be read again."""
+    known = set(pieces(PROSE))
+    edited = PROSE[:at] + sentence + PROSE[at:]
+    assert len([piece for piece in pieces(edited) if piece not in known]) <= 4
+
+
+FORMS = ("Maribel Quintanar", "M. Quintanar", "M a r i b e l", "corner shop")
+
+
+@given(st.integers(0, 120_000), st.sampled_from(FORMS))
+@settings(max_examples=25, deadline=None)
+def test_a_name_planted_anywhere_is_found_piece_by_piece(at: int, form: str) -> None:
+    """The same is found as in the whole: across a cut, too."""
+    text = PROSE[:at] + f" {form} " + PROSE[at:125_000]
+    assert _is_empty(text) is (form == "corner shop")
