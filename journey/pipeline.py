@@ -9,7 +9,8 @@ own module. Nothing here prints: progress is told to a `Progress`, results are r
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from concurrent.futures import Executor, wait
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -161,29 +162,19 @@ def compile_folder(
         left = without_withdrawn(studied.record)
         remember_photos(folder, photo_hashes(left, studied.photographs))
         shelf = Shelf(shop.cache, sources)
-        allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
         ahead = PicturesAhead(shop.cache, shop.executor)
         until = holds_until(studied.record, today)
-        tasks = []
+        planned: list[_Task | Outcome] = []
         with damage_told(left, folder):
             for audience in audiences:
                 progress(f"preparing the {audience} edition")
-                edition = prepare(studied, audience, today=today, theme=theme, shelf=shelf)
-                sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
-                unsigned = None
-                if isinstance(edition, Edition):
-                    if audience in NEEDS_SIGN_OFF:
-                        unsigned = why_unsigned(edition, sign_offs, folder.name)
-                    if unsigned is None:
-                        # Before anything is written there: a run that is cut off leaves work behind.
-                        remember_site(folder, audience, to / audience)
-                        ahead.begin(pictures_of(edition))
-                canaries = must_not_appear(studied.record, audience)
-                tasks.append(_Task(audience, edition, to, theme, shelf, canaries, allowed, unsigned, sign_offs))
+                one = _planned(studied, audience, today=today, to=to, theme=theme, shelf=shelf)
+                if isinstance(one, _Task):
+                    ahead.begin(pictures_of(one.edition))
+                planned.append(one)
             ahead.finish(progress)
             progress("writing and auditing the sites")
-            run = shop.executor.map if shop.executor is not None and len(tasks) > 1 else map
-            done = [_remembered(folder, outcome) for outcome in run(_finish, tasks)]
+            done = [_remembered(folder, outcome) for outcome in _finished(planned, shop.executor)]
         return tuple(replace(outcome, holds_until=until) for outcome in done)
 
 
@@ -206,65 +197,105 @@ def _days_in(part: object) -> Iterator[date]:
 
 @dataclass(frozen=True, slots=True)
 class _Task:
-    """One edition to be written, audited and published. May be sent to another process.
+    """One edition to be written and audited. May be sent to another process.
 
     The record itself is not: its private values refuse to travel.
     """
 
     audience: Audience
-    edition: Edition | Refusal
+    edition: Edition
     to: Path
     theme: Theme
     shelf: Shelf
     must_not_appear: tuple[Identifier, ...] = field(repr=False)
     allowed_sentences: tuple[str, ...]
-    unsigned: str | None
-    """What nobody has vouched for yet, where somebody has to."""
     sign_offs: tuple[SignOff, ...] = field(repr=False)
     """Where somebody has to vouch: who did, for what."""
 
+    @property
+    def target(self) -> Path:
+        """Where readers look."""
+        return self.to / self.audience
 
-def _finish(task: _Task) -> Outcome:
-    """Write, audit and publish one edition, or take it down."""
-    audience, edition = task.audience, task.edition
-    target = task.to / audience
+
+def _planned(
+    studied: Studied, audience: Audience, *, today: date, to: Path, theme: Theme, shelf: Shelf
+) -> _Task | Outcome:
+    """What is to be written for one audience; or why nothing is, and without consent its site is taken down."""
+    edition = prepare(studied, audience, today=today, theme=theme, shelf=shelf)
     if isinstance(edition, Refusal):
-        unpublish(target)
+        unpublish(to / audience)
         return Outcome(audience=audience, site=None, why_not=edition.reasons)
-    if task.unsigned is not None:
-        return Outcome(audience=audience, site=None, why_not=(task.unsigned,))
+    sign_offs = studied.sign_offs if audience in NEEDS_SIGN_OFF else ()
+    if audience in NEEDS_SIGN_OFF:
+        unsigned = why_unsigned(edition, sign_offs, studied.folder.name)
+        if unsigned is not None:
+            return Outcome(audience=audience, site=None, why_not=(unsigned,))
+    # Before anything is written there: a run that is cut off leaves work behind.
+    remember_site(studied.folder, audience, to / audience)
+    canaries = must_not_appear(studied.record, audience)
+    allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
+    return _Task(audience, edition, to, theme, shelf, canaries, allowed, sign_offs)
+
+
+def _finished(planned: Sequence[_Task | Outcome], executor: Executor | None) -> list[Outcome]:
+    """Every edition written and audited, and only then those published that passed.
+
+    So an error over one of them, a photo that turns out damaged perhaps, leaves all sites as they were.
+    """
+    tasks = [one for one in planned if isinstance(one, _Task)]
+    with ExitStack() as stack:
+        work = [(task, stack.enter_context(staging_folder(task.target))) for task in tasks]
+        made = _each_made(work, executor)
+        for (task, staging), outcome in zip(work, made, strict=True):
+            if outcome.site is not None:
+                publish(staging, task.target)
+    in_turn = iter(made)
+    return [next(in_turn) if isinstance(one, _Task) else one for one in planned]
+
+
+def _each_made(work: Sequence[tuple[_Task, Path]], executor: Executor | None) -> list[Outcome]:
+    if executor is None or len(work) < 2:
+        return [_made(*one) for one in work]
+    futures = [executor.submit(_made, *one) for one in work]
+    # All of them, also when one fails: nobody may still write in a folder that is cleared away.
+    wait(futures)
+    return [future.result() for future in futures]
+
+
+def _made(task: _Task, staging: Path) -> Outcome:
+    """One edition written into an empty folder and audited there, ready to be published."""
+    audience, edition = task.audience, task.edition
     try:
         nets = installed_nets() if audience is Audience.CLASS else None
     except NetBrokenError as broken:
         return _nets_broken(audience, str(broken))
-    with staging_folder(target) as staging:
-        edition = write_site(edition, staging, theme=task.theme, shelf=task.shelf)
-        settle(staging)
-        strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
-        if strange:
-            return Outcome(audience=audience, site=None, why_not=strange)
-        try:
-            report = audit_site(
-                staging,
-                identifiers=task.must_not_appear,
-                fixed_time=FIXED_TIME,
-                allowed_phrases=task.allowed_sentences,
-                photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
-                remembered=task.shelf.remembered,
-            )
-        except NetBrokenError as broken:
-            return _nets_broken(audience, str(broken))
-        if report.findings:
-            return Outcome(
-                audience=audience,
-                site=None,
-                why_not=("the audit found what must not leave; the earlier site stays as it was",),
-                findings=tuple(report.findings),
-            )
-        publish(staging, target)
+    edition = write_site(edition, staging, theme=task.theme, shelf=task.shelf)
+    settle(staging)
+    strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
+    if strange:
+        return Outcome(audience=audience, site=None, why_not=strange)
+    try:
+        report = audit_site(
+            staging,
+            identifiers=task.must_not_appear,
+            fixed_time=FIXED_TIME,
+            allowed_phrases=task.allowed_sentences,
+            photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
+            remembered=task.shelf.remembered,
+        )
+    except NetBrokenError as broken:
+        return _nets_broken(audience, str(broken))
+    if report.findings:
+        return Outcome(
+            audience=audience,
+            site=None,
+            why_not=("the audit found what must not leave; the earlier site stays as it was",),
+            findings=tuple(report.findings),
+        )
     return Outcome(
         audience=audience,
-        site=target,
+        site=task.target,
         withheld=edition.withheld,
         not_looked_for=nets.missing if nets is not None else (),
     )

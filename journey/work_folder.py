@@ -15,6 +15,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
+from journey.living_lock import hold, let_go
+
 _PREFIX: Final = "colour-journey-work-"
 
 
@@ -27,7 +29,7 @@ def work_folder() -> Iterator[Path]:
         yield folder
     finally:
         shutil.rmtree(folder, ignore_errors=True)
-        os.close(handle)
+        let_go(handle)
 
 
 def _made() -> tuple[Path, int]:
@@ -37,10 +39,10 @@ def _made() -> tuple[Path, int]:
             handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
         except FileNotFoundError:
             continue  # swept by another run before it was locked
-        fcntl.flock(handle, fcntl.LOCK_SH)
+        hold(handle, fcntl.LOCK_SH)
         if folder.is_dir():
             return folder, handle
-        os.close(handle)
+        let_go(handle)
 
 
 def sweep_work_folders() -> int:

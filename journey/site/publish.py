@@ -25,6 +25,7 @@ from pathlib import Path
 from typing import Final
 
 from journey.errors import JourneyError
+from journey.living_lock import hold, let_go
 
 _AT_FDCWD: Final = -100
 _RENAME_EXCHANGE: Final = 2
@@ -59,13 +60,13 @@ def staging_folder(target: Path) -> Iterator[Path]:
     with _locked(target.parent, wait=True):
         folder = Path(tempfile.mkdtemp(prefix=_new_prefix(target), dir=target.parent))
         living = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        fcntl.flock(living, fcntl.LOCK_EX)
+        hold(living, fcntl.LOCK_EX)
     try:
         yield folder
     finally:
         # After an exchange the path holds the old generation.
         shutil.rmtree(folder, ignore_errors=True)
-        os.close(living)
+        let_go(living)
 
 
 def settle(staging: Path) -> None:

@@ -316,7 +316,7 @@ def test_with_another_model_the_class_gets_no_photos(
     outcome = finished(Audience.CLASS, tmp_path / "to")
     assert outcome.site is None
     assert [one.where for one in outcome.findings] == ["nets"]
-    assert not (tmp_path / "to").exists()
+    assert not any((tmp_path / "to").iterdir())
 
 
 def finished(audience: Audience, to: Path) -> Outcome:
@@ -330,10 +330,10 @@ def finished(audience: Audience, to: Path) -> Outcome:
         shelf=NOT_KEPT,
         must_not_appear=(),
         allowed_sentences=(),
-        unsigned=None,
         sign_offs=(),
     )
-    return pipeline._finish(task)
+    (outcome,) = pipeline._finished([task], None)
+    return outcome
 
 
 class _SeesAFace:

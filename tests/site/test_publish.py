@@ -6,6 +6,7 @@ import errno
 import fcntl
 import json
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -233,6 +234,27 @@ def test_work_left_over_is_cleared_but_living_work_is_not(target: Path) -> None:
         assert other.is_dir()
         publish(living, target)
     assert generations_at(target) == {"7"}
+
+
+def test_a_worker_does_not_keep_the_work_of_a_killed_run_alive(target: Path) -> None:
+    """Processes copied from a run may outlive it; what it was writing goes at the next publication anyway."""
+    told, tell = os.pipe()
+    waits, release = os.pipe()
+    run = os.fork()
+    if not run:
+        with staging_folder(target) as staging:
+            write_generation(staging, 7)
+            if not os.fork():
+                os.write(tell, b"!")
+                os.close(release)
+                os.read(waits, 1)
+                os._exit(0)
+            os.kill(os.getpid(), signal.SIGKILL)
+    os.waitpid(run, 0)
+    assert os.read(told, 1) == b"!"
+    publish_generation(target, 2)
+    os.close(release)
+    assert sorted(path.name for path in target.parent.iterdir()) == [".class.site", "class"]
 
 
 def write_generation_into(folder: Path) -> None:
