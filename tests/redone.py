@@ -33,7 +33,7 @@ LINE = re.compile(r"^(?P<label>[^:]+): (?P<formula>.*[\d)⌉|]) = (?P<result>−
 
 def redo(line: str) -> tuple[float, float, float] | None:
     """(worked out, printed, half a unit of the printed one's last digit); None for a sentence without a sum."""
-    found = LINE.match(line)
+    found = LINE.match(line.replace("\u00a0", " "))
     if found is None:
         return None
     result = found["result"].replace("−", "-")

@@ -362,7 +362,7 @@ def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path, bro
         cli, ["compile", str(folder), "--for", "client", "--to", str(to), "--today", TODAY.isoformat()]
     )
     assert done.exit_code == 0, done.output
-    html = (to / "client" / "index.html").read_text(encoding="utf-8")
+    html = (to / "client" / "index.html").read_text(encoding="utf-8").replace("\u00a0", " ")
     assert '<html lang="es"' in html
     for said in ("Tu color hoy", "El mejor momento para volver", "13 de junio", "raíces"):
         assert said in html
@@ -370,6 +370,7 @@ def test_a_client_who_reads_spanish_gets_her_page_in_spanish(tmp_path: Path, bro
         assert said not in html
     for width in (320, 390, 1280):
         any_page.test_the_page_never_scrolls_sideways(to / "client", browser, width)
+        any_page.test_no_label_under_the_curtain_is_cut(to / "client", browser, width)
     any_page.test_text_twice_as_large_stays_inside(to / "client", browser)
     any_page.test_axe_finds_no_violation(to / "client", browser, "light")
     any_page.test_nothing_is_fetched_from_elsewhere_and_nothing_goes_wrong(to / "client", browser)

@@ -47,9 +47,8 @@ def _card(desk: Desk, option: Option, study: OptionStudy, number: int, longest: 
 
 
 def _unreached(desk: Desk, study: OptionStudy) -> Iterator[CautionLine]:
-    for text, one in zip(speaks_against(desk, study), study.unreached, strict=True):
-        source = "" if desk.is_client else desk.words.phrase(one.obstacle.source)
-        yield CautionLine(weight="mind", text=text, source=source)
+    for text, source in speaks_against(desk, study).items():
+        yield CautionLine(weight="mind", text=text, source="" if desk.is_client else desk.words.phrase(source))
 
 
 def _is_told(desk: Desk, one: Prediction) -> bool:

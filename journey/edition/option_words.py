@@ -26,9 +26,13 @@ def steps_of(desk: Desk, option: Option) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def speaks_against(desk: Desk, study: OptionStudy) -> tuple[str, ...]:
-    """Where a planned colour does not come out as meant, and why."""
-    return tuple(desk.words.say(f"reach.{one.obstacle.code}", _values(desk, one)) for one in study.unreached)
+def speaks_against(desk: Desk, study: OptionStudy) -> dict[str, str]:
+    """Where a planned colour does not come out as meant, and why; by sentence, the source of its rule.
+
+    Two rules may come to the same for this audience: it is said once.
+    """
+    said = ((f"reach.{one.obstacle.code}", one) for one in study.unreached)
+    return {desk.words.say(key, _values(desk, one)): one.obstacle.source for key, one in said}
 
 
 def comes_first(desk: Desk, study: OptionStudy) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from journey.site.charts.kept import KeptCharts
 from journey.site.derivatives import PictureSize
 from journey.site.filling import environment, source_hash
 from journey.site.hair_styles import HairStyles
+from journey.site.kept_together import numbers_kept_together
 from journey.site.prose import render_prose
 from journey.site.rasters import RasterFile, curtain_files, map_file, ribbon_file
 from journey.site.strand_views import place_curtain, place_map, ribbon_slice
@@ -77,13 +78,14 @@ def write_page(
     boards = lay_out_boards(edition)
     tables = number_tables(edition)
     script = theme.script()
+    labels = theme.labels(edition.language)
     page = (
         environment(theme, shelf.cache)
         .get_template(PAGES[edition.audience])
         .render(
             **view,
             edition=edition,
-            t=theme.labels(edition.language),
+            t=labels,
             css=styles,
             sizes=pictures,
             boards=boards,
@@ -101,6 +103,7 @@ def write_page(
             script_hash=source_hash(script),
         )
     )
+    page = numbers_kept_together(page, labels("with_a_number").split())
     return WrittenPage(page, styles.css(), tuple(rasters))
 
 

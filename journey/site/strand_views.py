@@ -14,11 +14,8 @@ from journey.edition.model import Entry, Mark, StrandRaster
 from journey.site.hair_styles import HairStyles, percent
 from journey.site.rasters import RasterFile, row_at
 
-_CURTAIN_WIDTHS_PX: Final = {"narrow": 390, "wide": 1240}
-_CHARACTER_PX: Final = 7.6
-_LEAST_ROOM_PX: Final = 96
-_LONGEST_LABEL: Final = {"narrow": 17, "wide": 32}
-"""Characters after which the styles cut a curtain label short; the strand map has it whole."""
+_LEAST_ROOM: Final = 0.25
+"""Share of the width that a label needs to its right; on a phone this is about 97 px."""
 _MAP_LINE_SHARE: Final = 0.052
 """Height of one label line as a share of the map's height in the styles (1.25 rem of 24 rem)."""
 _MAP_LINE_CHARACTERS: Final = 16
@@ -28,15 +25,16 @@ _MAP_LINE_CHARACTERS: Final = 16
 class PlacedMark:
     mark: Mark
     classes: str
-    """Where it stands, and for the curtain on which row at either width."""
+    """Where it stands, and for the curtain how high it hangs."""
 
 
 @dataclass(frozen=True, slots=True)
 class HungLabel:
-    """Row of a label under the curtain, 0 the highest, and whether it runs to the left of its line."""
+    """How a label hangs under the curtain: below how many others, to which side of its line, how wide at most."""
 
-    row: int
+    place: int
     to_the_left: bool
+    room: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +44,6 @@ class Curtain:
     columns: str
     """Class that shares the width between measured and forecast."""
     marks: tuple[PlacedMark, ...]
-    rows: str
-    """Class that gives the labels the rows they need."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,31 +67,16 @@ def place_curtain(
     spread = end - strand.first_week
     shown = [mark for mark in joined_marks(strand.marks) if strand.first_week <= mark.when.week <= end]
     lefts = [(mark.when.week - strand.first_week) / spread for mark in shown]
-    placed = {
-        name: hang_labels([left * width for left in lefts], [label_px(mark, name) for mark in shown], width)
-        for name, width in _CURTAIN_WIDTHS_PX.items()
-    }
     marks = tuple(
         PlacedMark(
             mark,
-            " ".join(
-                (
-                    styles.declare(f"--x:{percent(left)};--n:{narrow.row};--w:{wide.row}"),
-                    *(["flip-n"] if narrow.to_the_left else []),
-                    *(["flip-w"] if wide.to_the_left else []),
-                )
-            ),
+            styles.declare(f"--x:{percent(left)};--r:{percent(hung.room)};order:{hung.place}")
+            + (" flip" if hung.to_the_left else ""),
         )
-        for mark, left, narrow, wide in zip(shown, lefts, placed["narrow"], placed["wide"], strict=True)
+        for mark, left, hung in zip(shown, lefts, hang_labels(lefts), strict=True)
     )
     share = f"{measured.width}fr" + (f" 6px {ahead.width}fr" if ahead else "")
-    most = ";".join(
-        f"--{name[0]}-rows:{1 + max((label.row for label in labels), default=0)}"
-        for name, labels in placed.items()
-    )
-    return Curtain(
-        measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks, styles.declare(most)
-    )
+    return Curtain(measured, ahead, styles.declare(f"grid-template-columns:{share}"), marks)
 
 
 def joined_marks(marks: Sequence[Mark]) -> list[Mark]:
@@ -114,39 +95,22 @@ def joined_label(marks: Sequence[Mark], week: float) -> str:
     return ", ".join(mark.label for mark in sorted(here, key=lambda one: one.is_service))
 
 
-def label_px(mark: Mark, width: str) -> float:
-    """About how wide a curtain label is: one line on a phone, date over name on a wide screen."""
-    words = (len(mark.when.text), min(len(mark.label), _LONGEST_LABEL[width]))
-    return _CHARACTER_PX * (sum(words) + 1 if width == "narrow" else max(words)) + 12
+def hang_labels(xs: Sequence[float]) -> list[HungLabel]:
+    """How labels hang under the curtain so that none lies on another or on the line another one hangs from.
 
+    `xs` ascend, as shares of the width. Each has a row of its own, however many lines it takes: the latest runs
+    to the right at the top, the one before it hangs below. Where too little room is left a label runs to
+    the left, below all others; those to the right end at its line unless that leaves them too little.
 
-def hang_labels(xs: Sequence[float], widths: Sequence[float], width: float) -> list[HungLabel]:
-    """Rows under the curtain such that no label covers another or the line another one hangs from.
-
-    `xs` ascend, in px like the widths. A label runs to the right of its line, cut short at the edge, or
-    to the left where less than `_LEAST_ROOM_PX` is left; one that reaches past a neighbour's line hangs below
-    that neighbour.
-
-    >>> [label.row for label in hang_labels([0, 30, 200], [50, 50, 50], 400)]
-    [1, 0, 0]
+    >>> [(label.place, label.to_the_left) for label in hang_labels([0, 0.5, 0.9])]
+    [(1, False), (0, False), (2, True)]
     """
-    spans = [
-        (x - w, x) if x + min(w, _LEAST_ROOM_PX) > width else (x, min(x + w, width))
-        for x, w in zip(xs, widths, strict=True)
-    ]
-    rows: dict[int, int] = {}
-    leftwards = [i for i, (_, right) in enumerate(spans) if right == xs[i]]
-    rightwards = [i for i in range(len(xs)) if i not in leftwards]
-    for i in [*reversed(rightwards), *leftwards]:
-        low, high = spans[i]
-        rows[i] = 1 + max(
-            (rows[j] for j in rows if low < xs[j] < high or _overlap(spans[j], spans[i])), default=-1
-        )
-    return [HungLabel(rows[i], i in leftwards) for i in range(len(xs))]
-
-
-def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    return one[0] < other[1] and other[0] < one[1]
+    right = [x for x in xs if 1 - x >= _LEAST_ROOM]
+    end = next((x for x in xs if 1 - x < _LEAST_ROOM), 1.0)
+    return [
+        HungLabel(len(right) - 1 - i, False, end - x if end - x >= _LEAST_ROOM else 1 - x)
+        for i, x in enumerate(right)
+    ] + [HungLabel(len(right) + i, True, x) for i, x in enumerate(xs[len(right) :])]
 
 
 def ribbon_slice(entry: Entry, strand: StrandRaster, styles: HairStyles) -> tuple[str, bool] | None:

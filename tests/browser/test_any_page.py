@@ -51,6 +51,30 @@ def test_the_page_never_scrolls_sideways(site: Path, browser: Browser, width: in
     page.close()
 
 
+@pytest.mark.parametrize("width", WIDTHS)
+def test_no_label_under_the_curtain_is_cut(site: Path, browser: Browser, width: int) -> None:
+    """At every width each label is whole, inside the page, and lies on no other; some take two lines."""
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.goto(address(site))
+    labels = page.evaluate(
+        """[...document.querySelectorAll('.dates .mark')].map(label => {
+            const box = label.getBoundingClientRect()
+            const cut = label.scrollWidth - label.clientWidth
+            return [label.innerText, box.left, box.right, box.top, box.bottom, cut]
+        })"""
+    )
+    floor = page.evaluate("document.querySelector('.dates').getBoundingClientRect().bottom")
+    page.close()
+    assert len(labels) > 3
+    for text, left, right, top, bottom, cut in labels:
+        assert left >= -0.5, text
+        assert right <= width + 0.5, text
+        assert bottom <= floor + 0.5, text
+        assert cut == 0, text
+        others = [one for one in labels if one[0] != text]
+        assert not [one for one in others if one[3] < bottom - 1 and top < one[4] - 1], text
+
+
 def test_text_twice_as_large_stays_inside(site: Path, browser: Browser) -> None:
     """A reader whose browser is set to text of 200 % still needs no sideways scrolling on a phone."""
     page = browser.new_page(viewport={"width": 390, "height": 800})

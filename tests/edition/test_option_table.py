@@ -68,6 +68,24 @@ def test_the_client_reads_words_the_class_numbers_and_the_archive_cost() -> None
     assert archive["Cost"][0].text == f"{30 / 60 * 36 + 52 * 0.098 + 18 * 0.0336:.2f} EUR"
 
 
+def test_two_rules_that_come_to_the_same_are_told_to_the_client_once() -> None:
+    """Over violet and on new growth, a lighter demi comes out darker: once for her, both rules for a class."""
+    told = {
+        audience: [
+            line.text
+            for card in _edition(audience).options
+            for line in card.against
+            if line.text.startswith("Missing warmth put back: ")
+        ]
+        for audience in Audience
+    }
+    assert [line.partition(": ")[2] for line in told[Audience.CLIENT]] == [
+        "colour does not make hair lighter. Over what is there now it comes out darker than level 7."
+    ]
+    assert _text(_rows(Audience.CLIENT)["What speaks against it"][4]).count("Missing warmth put back") == 1
+    assert len(set(told[Audience.CLASS])) == 2
+
+
 def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_class() -> None:
     """Which layer first, about how much stays, where to look again; the board is for class and archive."""
     client = _edition(Audience.CLIENT)

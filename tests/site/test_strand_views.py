@@ -28,26 +28,30 @@ def test_spread_labels_keep_their_order_and_never_overlap(labels: list[tuple[flo
         assert centres == pytest.approx(wanted)
 
 
-@given(st.lists(st.tuples(st.floats(0, 240), st.floats(20, 140)), min_size=1, max_size=9))
-def test_curtain_labels_never_cover_a_label_or_a_line(labels: list[tuple[float, float]]) -> None:
-    """With room to the right, no text lies on another text or on a line that hangs past it."""
-    labels = sorted(labels)
-    xs, widths = [x for x, _ in labels], [w for _, w in labels]
-    hung = hang_labels(xs, widths, 400)
-    for i, low in enumerate(hung):
-        for j, high in enumerate(hung):
-            if i == j or xs[i] == xs[j]:
-                continue
+@given(st.lists(st.floats(0, 1), min_size=1, max_size=12, unique=True))
+def test_curtain_labels_never_cover_a_label_or_a_line(xs: list[float]) -> None:
+    """Each label has a row of its own and a quarter of the width; no line crosses it that could pass elsewhere."""
+    xs = sorted(xs)
+    hung = hang_labels(xs)
+    assert sorted(label.place for label in hung) == list(range(len(xs)))
+    first_left = next((x for x, label in zip(xs, hung, strict=True) if label.to_the_left), 1.0)
+    for i, high in enumerate(hung):
+        low, end = (xs[i] - high.room, xs[i]) if high.to_the_left else (xs[i], xs[i] + high.room)
+        assert high.room >= 0.25
+        assert low >= -1e-9
+        assert end <= 1 + 1e-9
+        for j, other in enumerate(hung):
             # A line runs from the top down to its own row and would cross every text above that.
-            crosses = xs[i] < xs[j] < xs[i] + widths[i] and high.row >= low.row
-            assert not crosses
+            if other.place > high.place and low + 1e-9 < xs[j] < end - 1e-9:
+                assert not high.to_the_left
+                assert other.to_the_left
+                assert first_left - xs[i] < 0.25, "there was room to end at that line"
 
 
 def test_a_label_at_the_edge_runs_to_the_left() -> None:
-    """The last label does not leave the page."""
-    assert hang_labels([380], [60], 400)[0].to_the_left
-    assert not hang_labels([300], [200], 400)[0].to_the_left, "cut short instead"
-    assert not hang_labels([300], [60], 400)[0].to_the_left
+    """The last label does not leave the page, and one with a quarter of the width to its right stays there."""
+    assert hang_labels([0.95])[0].to_the_left
+    assert not hang_labels([0.74])[0].to_the_left
 
 
 def test_every_entry_shows_its_own_days_of_the_ribbon() -> None:

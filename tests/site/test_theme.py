@@ -20,11 +20,13 @@ THEME = load_theme()
 LANGUAGES = sorted(path.parent.name for path in THEME.words.glob("*/labels.yaml"))
 COMPUTED = {"weight_stop", "weight_ask", "weight_mind"}
 """Labels whose key is put together from a caution's weight."""
+OF_THE_WHOLE_PAGE = {"with_a_number"}
+"""Asked for once a page is filled."""
 
 
 def keys_in_templates() -> set[str]:
     said = "".join(path.read_text(encoding="utf-8") for path in sorted(THEME.templates.glob("*.html")))
-    return set(re.findall(r'\bt\("([a-z_]+)"[,)]', said)) | COMPUTED
+    return set(re.findall(r'\bt\("([a-z_]+)"[,)]', said)) | COMPUTED | OF_THE_WHOLE_PAGE
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
