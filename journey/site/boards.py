@@ -14,6 +14,10 @@ from typing import Final
 from journey.edition.model import BowlCard, Edition, Entry, FibreFigure, Question, StrandRaster, Table
 
 BOWLS_ON_A_BOARD: Final = 4
+_LONGEST_TITLE: Final = 120
+_SENTENCE_END: Final = re.compile(r"(?<=[.!?…])\s+")
+_PLAIN: Final = re.compile(r"[^*_`\[\]<>#|\n]+")
+"""Without marks of Markdown."""
 
 BoardSubject = StrandRaster | FibreFigure | tuple[BowlCard, ...] | Entry | None
 
@@ -29,9 +33,13 @@ class Board:
     anchor: str
     """Its kind, with '-2' for the second of its kind."""
     title: str | None
-    """The figure's own title; None where the template has to say it."""
+    """The figure's own title, or what a decision asks; None where the template has to say it."""
     subject: BoardSubject = None
     questions: tuple[Question, ...] = ()
+    before: str = ""
+    """Of a decision: Markdown that leads up to what it asks."""
+    stop: int | None = None
+    """Which stop it is, of several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +97,21 @@ def _bowls(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
 def _decision(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
     for question in edition.questions:
         if question.choices:
-            yield None, entry_named_in(question.question, edition) or next(iter(edition.entries[::-1]), None)
+            shown = entry_named_in(question.question, edition) or next(iter(edition.entries[::-1]), None)
+            yield asked_in(question.question)[0], shown
+
+
+def asked_in(question: str) -> tuple[str | None, str]:
+    """The last sentence of a question, if it asks and is short enough for a title, and what stands before it.
+
+    >>> asked_in("Her ends stretch when wet. What would you do?")
+    ('What would you do?', 'Her ends stretch when wet.')
+    >>> asked_in("Decide.")
+    (None, 'Decide.')
+    """
+    *_, last = _SENTENCE_END.split(question.strip())
+    is_title = last.endswith("?") and len(last) <= _LONGEST_TITLE and _PLAIN.fullmatch(last)
+    return (last, question.strip().removesuffix(last).strip()) if is_title else (None, question)
 
 
 def entry_named_in(words: str, edition: Edition) -> Entry | None:
@@ -123,6 +145,7 @@ def lay_out_boards(edition: Edition) -> tuple[Board, ...]:
         asked.setdefault("decision" if question.choices else question.figure, []).append(question)
     boards: list[Board] = []
     figures = 0
+    stops = len(asked["decision"])
     for kind, subjects in BOARDS:
         for place, (title, subject) in enumerate(subjects(edition)):
             decides = kind == "decision"
@@ -136,6 +159,8 @@ def lay_out_boards(edition: Edition) -> tuple[Board, ...]:
                     title=title,
                     subject=subject,
                     questions=tuple(here),
+                    before=asked_in(here[0].question)[1] if decides else "",
+                    stop=place + 1 if decides and stops > 1 else None,
                 )
             )
     return tuple(boards)

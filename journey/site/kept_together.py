@@ -1,8 +1,8 @@
 """Keeps a number on the line of what it counts: '49 %', '2 cm', '13 June' do not part at a line end.
 
 Decides it on the finished page, in one place for all that is said: the tool's sentences, her own words, tables,
-charts. Only spaces between tags are changed, so no attribute, file name or data file is; which words stay with
-a number stands in the theme.
+charts. Only spaces between tags are changed, so no attribute, file name or data file is, and no key to be
+copied (`<code>`); which words stay with a number stands in the theme.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Final
 
 NO_BREAK_SPACE: Final = "\u00a0"
-_MARKUP: Final = re.compile(r"(<script\b.*?</script>|<[^>]*>)", re.DOTALL)
+_MARKUP: Final = re.compile(r"(<(script|code)\b.*?</\2>|<[^>]*>)", re.DOTALL)
 
 
 def numbers_kept_together(html: str, words: Iterable[str]) -> str:
@@ -23,7 +23,8 @@ def numbers_kept_together(html: str, words: Iterable[str]) -> str:
     """
     one_of = "|".join(sorted(map(re.escape, words), key=len, reverse=True))
     parting = re.compile(rf"(?<=\d)[ ](?=(?:{one_of})(?!\w))|(?<=±)[ ](?=\d)")
-    pieces = _MARKUP.split(html)
-    # Texts and what stands between them take turns, a text first.
-    pieces[::2] = [parting.sub(NO_BREAK_SPACE, text) for text in pieces[::2]]
-    return "".join(pieces)
+    kept, at = [], 0
+    for markup in _MARKUP.finditer(html):
+        kept += [parting.sub(NO_BREAK_SPACE, html[at : markup.start()]), markup[0]]
+        at = markup.end()
+    return "".join([*kept, parting.sub(NO_BREAK_SPACE, html[at:])])

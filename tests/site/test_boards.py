@@ -51,3 +51,23 @@ def test_table_1_is_measured_colour() -> None:
     assert tables[0].table.key == "readings"
     assert [t.number for t in tables] == list(range(1, len(tables) + 1))
     assert len({t.table.key for t in tables}) == len(tables)
+
+
+def _decision(question: str) -> Question:
+    return Question(figure="decision", question=question, answer="", choices=("a", "b"))
+
+
+def test_a_decision_is_titled_by_what_it_asks() -> None:
+    """Two stops in a course bear titles and numbers of their own; what leads up to the question stays below."""
+    first = _decision("Week 4. Her ends are wet. Which zone first?")
+    second = _decision("¿Qué viene ahora?")
+    without = _decision("See **this** and decide?")
+    boards = lay_out_boards(replace(CLASS, questions=(first, second, without)))
+    told = [(board.title, board.before, board.stop) for board in boards if board.kind == "decision"]
+    assert told == [
+        ("Which zone first?", "Week 4. Her ends are wet.", 1),
+        ("¿Qué viene ahora?", "", 2),
+        (None, "See **this** and decide?", 3),
+    ]
+    alone = lay_out_boards(replace(CLASS, questions=(first,)))
+    assert [board.stop for board in alone if board.kind == "decision"] == [None]

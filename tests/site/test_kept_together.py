@@ -34,15 +34,18 @@ def test_a_word_that_only_begins_like_a_unit_is_left_alone() -> None:
 
 
 def test_markup_and_script_are_left_alone() -> None:
-    """Attributes, addresses and the hashed script keep every byte."""
-    page = '<img alt="2 cm" src="2 cm.jpg"><script>if (2 < 3) x = "2 cm"</script><p title=\'2 %\'>no number</p>'
+    """Attributes, addresses, the hashed script and a key to be copied keep every byte."""
+    page = (
+        '<img alt="2 cm" src="2 cm.jpg"><script>if (2 < 3) x = "2 cm"</script>'
+        '<code class="trace">from 0 cm to 1 cm</code><p title=\'2 %\'>no number</p>'
+    )
     assert numbers_kept_together(page, WORDS) == page
 
 
 @pytest.mark.parametrize("audience", list(Audience))
 def test_no_page_lets_a_number_and_its_unit_part(audience: Audience) -> None:
     """On whole pages not one of them is left with a plain space between."""
-    texts = re.sub(r"<script.*?</script>|<[^>]*>", "\n", example_page(audience).html, flags=re.DOTALL)
+    texts = re.sub(r"<(script|code)\b.*?</\1>|<[^>]*>", "\n", example_page(audience).html, flags=re.DOTALL)
     assert re.findall(r"\d (?:%|cm|g|min|h|vol)\b", texts) == []
     assert texts.count(NO_BREAK_SPACE) > 10
 
