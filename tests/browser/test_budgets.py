@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Browser, ViewportSize
 
 from tests.browser.test_any_page import address
@@ -25,6 +26,31 @@ def test_the_clients_page_is_light(sites: Path) -> None:
     assert zipped(client / "index.html") <= 25 * KB
     assert zipped(client / "style.css", client / "hair.css") <= 8 * KB
     assert 0 < len(script.encode()) <= 2 * KB
+
+
+@pytest.mark.parametrize("audience", ["class", "archive"])
+def test_pages_of_figures_are_not_heavy(sites: Path, audience: str) -> None:
+    """Every chart at two widths, every sum and table: 60 KB zipped, and 12 KB of style sheets."""
+    site = sites / audience
+    assert zipped(site / "index.html") <= 60 * KB
+    assert zipped(site / "style.css", site / "hair.css") <= 12 * KB
+
+
+@pytest.mark.parametrize(("audience", "width"), [("client", 390), ("class", 1280), ("archive", 1280)])
+def test_a_whole_page_takes_at_most_2_5_mb(sites: Path, browser: Browser, audience: str, width: int) -> None:
+    """With every picture that it would load by and by, each at the size this screen asks for."""
+    site = sites / audience
+    page = browser.new_page(viewport={"width": width, "height": 844})
+    asked: set[str] = set()
+    page.on("request", lambda request: asked.add(request.url))
+    page.goto(address(site))
+    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+    page.evaluate("for (const image of document.images) image.loading = 'eager'")
+    page.wait_for_load_state("networkidle")
+    page.close()
+    files = [site / url.removeprefix(site.resolve().as_uri() + "/") for url in asked]
+    assert len(files) > 5
+    assert sum(file.stat().st_size for file in files) <= 2.5 * KB * KB
 
 
 def test_rasters_are_small(sites: Path) -> None:

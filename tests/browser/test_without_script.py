@@ -69,7 +69,13 @@ def printed(site: Path, browser: Browser, tmp_path: Path) -> str:
     page.pdf(path=tmp_path / "page.pdf", prefer_css_page_size=True)
     page.close()
     text = subprocess.run(["pdftotext", tmp_path / "page.pdf", "-"], check=True, capture_output=True)
-    return re.sub(r"\s+", " ", text.stdout.decode())
+    return text.stdout.decode()
+
+
+def test_no_sheet_of_paper_is_empty(printed: str) -> None:
+    """A form feed ends each page; every one has words on it."""
+    sheets = printed.removesuffix("\f").split("\f")
+    assert [number for number, sheet in enumerate(sheets, 1) if len("".join(sheet.split())) < 15] == []
 
 
 def test_paper_keeps_the_words_and_leaves_the_controls(site: Path, printed: str, browser: Browser) -> None:
@@ -79,7 +85,7 @@ def test_paper_keeps_the_words_and_leaves_the_controls(site: Path, printed: str,
     title = page.locator("h1").inner_text()
     answers = page.locator(".answer .prose").evaluate_all("all => all.map(a => a.textContent.trim())")
     page.close()
-    squeezed = printed.replace(" ", "")
+    squeezed = re.sub(r"\s+", "", printed)
     assert title.replace(" ", "").replace("\n", "") in squeezed
     assert "Slidefromlefttoright" not in squeezed
     if site.name == "class":
