@@ -9,6 +9,8 @@ from __future__ import annotations
 import multiprocessing
 import os
 import sys
+import threading
+import time
 from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
@@ -16,6 +18,8 @@ from typing import Any, cast
 
 from journey.errors import JourneyError
 from journey.tool_version import tool_version
+
+_LOOKS_EVERY_S = 1.0
 
 
 class NoEngineError(JourneyError):
@@ -46,11 +50,23 @@ def workers(count: int, scheduler: str | None = None) -> Iterator[Executor | Non
     tool_version()
     # On Linux a copy of this process, with everything imported; elsewhere copying is not safe.
     method = "fork" if sys.platform == "linux" else "spawn"
-    executor = ProcessPoolExecutor(count, multiprocessing.get_context(method))
+    context = multiprocessing.get_context(method)
+    executor = ProcessPoolExecutor(count, context, initializer=_end_with, initargs=(os.getpid(),))
     try:
         yield executor
     finally:
         executor.shutdown(cancel_futures=True)
+
+
+def _end_with(parent: int) -> None:
+    """Let this worker end soon after the process that started it: killed, that can tell it nothing any more."""
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            time.sleep(_LOOKS_EVERY_S)
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
 
 
 @contextmanager
