@@ -1,7 +1,7 @@
 """Writes the hair over time as small lossless pictures: curtain, ribbon and strand maps of one raster.
 
-Decides how the raster is cut, turned and compressed, and when a tip needs a line to be seen. Widths, gaps
-and the combing of forecasts are left to the styles, so that teeth are 4 px on every screen.
+Decides how the raster is cut, turned, coarsened and compressed, and when a tip needs a line to be seen. Widths,
+gaps and the combing of forecasts are left to the styles, so that teeth are 4 px on every screen.
 """
 
 from __future__ import annotations
@@ -26,6 +26,8 @@ TOO_NEAR_DELTA_E: Final = 12.0
 _MM_OF_LINE: Final = {"curtain": 2, "map": 2, "ribbon": 12}
 """How many 1 mm columns make a line of about 2 px at the size each picture is shown."""
 
+_HELD_CODES: Final = 3
+_EFFORTS: Final = (1, 2, 3, 4)
 _SHORTEST_GAP_ROWS: Final = 56
 """Two weeks at four rows a day."""
 
@@ -47,7 +49,7 @@ class RasterFile:
 
 def curtain_files(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> tuple[RasterFile, RasterFile | None]:
     """The opening picture, time running right and hair hanging down: measured part, then forecast if any."""
-    rgba = with_keyline(strand.rgba, _MM_OF_LINE["curtain"])
+    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["curtain"])
     cut = row_at(strand, strand.forecast_from)
     hanging = rgba.transpose(1, 0, 2)
     ahead = hanging[:, cut:]
@@ -58,14 +60,29 @@ def curtain_files(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> tuple[Raster
 
 def ribbon_file(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The same hair with time running down, whole: every entry shows its own rows of it."""
-    rgba = with_keyline(strand.rgba, _MM_OF_LINE["ribbon"])
+    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["ribbon"])
     return _file("ribbon.webp", rgba, rgba, shelf)
 
 
 def map_file(strand: StrandRaster, number: int, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The measured rows alone, to stand beside a ruler."""
-    rgba = with_keyline(strand.rgba, _MM_OF_LINE["map"])
+    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["map"])
     return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba, shelf)
+
+
+def held(rgba: Pixels) -> Pixels:
+    """The raster (rows, columns, 4) with each colour kept from row to row until it has moved by more than 3 codes.
+
+    Half the bytes. Every colour shown is one that the hair had some hours or days before, about 1 CIEDE2000 off at
+    most; rounding each channel by itself saves as much and leaves bands of another hue.
+    """
+    kept = rgba.copy()
+    codes = rgba.astype(np.int16)
+    for row in range(1, len(rgba)):
+        moved = np.abs(codes[row] - kept[row - 1])
+        still = (moved[:, :3].max(axis=-1) <= _HELD_CODES) & (moved[:, 3] == 0)
+        kept[row, still] = kept[row - 1, still]
+    return kept
 
 
 def row_at(strand: StrandRaster, week: float) -> int:
@@ -119,7 +136,11 @@ def _file(name: str, pixels: Pixels, whole: Pixels, shelf: Shelf) -> RasterFile:
 
 
 def _lossless(pixels: Pixels) -> bytes:
-    buffer = io.BytesIO()
-    # More effort than this makes these pictures larger, and takes four times as long.
-    Image.fromarray(np.ascontiguousarray(pixels)).save(buffer, "WEBP", lossless=True, method=2)
-    return buffer.getvalue()
+    """The smallest of four encodings: more effort makes some of these pictures larger."""
+    image = Image.fromarray(np.ascontiguousarray(pixels))
+    found = []
+    for effort in _EFFORTS:
+        buffer = io.BytesIO()
+        image.save(buffer, "WEBP", lossless=True, quality=100, method=effort)
+        found.append(buffer.getvalue())
+    return min(found, key=len)

@@ -54,10 +54,11 @@ def test_a_whole_page_takes_at_most_2_5_mb(sites: Path, browser: Browser, audien
 
 
 def test_rasters_are_small(sites: Path) -> None:
-    """All pictures of the hair over time together take 60 KB at most, about 11 KB each."""
-    files = sorted((sites / "client" / "strands").iterdir())
-    assert files
-    assert sum(file.stat().st_size for file in files) <= max(60 * KB, len(files) * 11 * KB)
+    """All pictures of the hair over time together take 30 KB at most, none more than 11."""
+    sizes = [file.stat().st_size for file in sorted((sites / "client" / "strands").iterdir())]
+    assert sizes
+    assert sum(sizes) <= 30 * KB
+    assert max(sizes) <= 11 * KB
 
 
 def test_the_first_view_takes_150_kb(sites: Path, browser: Browser) -> None:

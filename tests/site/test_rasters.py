@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from journey.record.model import Audience
-from journey.site.rasters import curtain_files, map_file, ribbon_file, vanishing_rows, with_keyline
+from journey.site.rasters import curtain_files, held, map_file, ribbon_file, vanishing_rows, with_keyline
 from tests.example_hair import strand
 
 
@@ -28,7 +28,23 @@ def test_the_curtain_hangs_and_splits_where_the_forecast_begins() -> None:
     joined = np.concatenate([opened(measured.data), opened(ahead.data)], axis=1).transpose(1, 0, 2)
     shown = hair.rgba[..., 3] > 0
     assert np.array_equal(joined[..., 3] > 0, shown)
-    assert np.array_equal(joined[shown], hair.rgba[shown])
+    assert np.array_equal(joined[shown], held(hair.rgba)[shown])
+
+
+def test_a_colour_is_held_until_it_has_moved_and_no_edge_with_it() -> None:
+    """Never more than three codes off, a service and a tip in their own row, and fewer rows that are new."""
+    fading = np.zeros((40, 3, 4), dtype=np.uint8)
+    fading[..., 0] = np.arange(200, 160, -1)[:, None]
+    fading[..., 3] = 255
+    fading[20:, :, 2] = 120
+    fading[30:, 2, 3] = 0
+    kept = held(fading)
+    apart = np.abs(kept.astype(int) - fading)
+    assert apart[..., :3].max() == 3
+    assert np.array_equal(kept[..., 3], fading[..., 3])
+    assert np.array_equal(kept[20], fading[20])
+    changes = [(one[1:] != one[:-1]).any(axis=(1, 2)).sum() for one in (fading, kept)]
+    assert changes[1] <= changes[0] / 3
 
 
 def test_a_map_shows_no_forecast_and_a_ribbon_all_of_it() -> None:
