@@ -28,6 +28,7 @@ from journey.command import cli
 from journey.record.model import Audience
 from journey.record.private import reveal
 from tests.browser import test_any_page as any_page
+from tests.browser import test_budgets as budgets
 from tests.demo import DEMO, TODAY, studied_demo
 from tests.demo_pictures import metadata
 from tests.fingerprints import fingerprint
@@ -63,6 +64,18 @@ def test_three_sites_are_made_and_the_command_says_where(sites: Path) -> None:
     for audience in Audience:
         assert (sites / audience / "index.html").stat().st_size > 20_000
         assert list((sites / audience / "pictures").glob("*.avif"))
+
+
+def test_the_demos_sites_keep_their_budgets(sites: Path, browser: Browser) -> None:
+    """Text, styles, script, rasters, first view, whole page and the client's height, on real contents."""
+    budgets.test_the_clients_page_is_light(sites)
+    budgets.test_rasters_are_small(sites)
+    budgets.test_the_first_view_takes_150_kb(sites, browser)
+    budgets.test_the_clients_page_is_not_endless(sites, browser)
+    for audience in ("class", "archive"):
+        budgets.test_pages_of_figures_are_not_heavy(sites, audience)
+    for audience, width in (("client", 390), ("class", 1280), ("archive", 1280)):
+        budgets.test_a_whole_page_takes_at_most_2_5_mb(sites, browser, audience, width)
 
 
 def test_pictures_are_named_in_the_order_of_the_page(sites: Path) -> None:
