@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache, partial
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -68,8 +68,8 @@ Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
 """Gives back what was made of a kind from the same inputs, else what the function makes."""
 
 _CLEAN = b"clean"
-IsEmpty = Callable[[View, Callable[[], Sequence[Hit]]], bool]
-"""Whether nothing is read in a view, given how to read it."""
+KnownEmpty = Callable[[View], bool]
+"""Whether a view need not be read, because nothing can be read in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,45 +154,38 @@ def _known_clean(
     return remembered("audit", (file.path, file.data, sought), read) == _CLEAN
 
 
-def _known_empty(
-    canaries: Canaries, sought: str, remembered: Remembered, view: View, hits: Callable[[], Sequence[Hit]]
-) -> bool:
-    """Whether every piece of a reading was read before and was empty; if one is not, the whole is read.
+def _known_empty(canaries: Canaries, sought: str, remembered: Remembered, view: View) -> bool:
+    """Whether nothing is read in any piece of a view: of a page of which one sentence changed few are new."""
 
-    A page of which one sentence changed has few pieces that are new.
-    """
-    for piece in pieces(view.text):
-        read = (piece, str(view.is_prose), sought)
-        alone = View(view.where, piece, view.is_prose)
-        if remembered("audit of a piece", read, partial(_as_kept, canaries, alone)) != _CLEAN:
-            return not hits()
-    return True
+    def clean(piece: str) -> bool:
+        def read() -> bytes:
+            alone = View(view.where, piece, view.is_prose)
+            return b"" if any(True for _ in canaries.hits(alone)) else _CLEAN
+
+        return remembered("audit of a piece", (piece, str(view.is_prose), sought), read) == _CLEAN
+
+    return all(map(clean, pieces(view.text)))
 
 
-def _as_kept(canaries: Canaries, view: View) -> bytes:
-    return b"" if any(True for _ in canaries.hits(view)) else _CLEAN
-
-
-def _never_read(_: View, hits: Callable[[], Sequence[Hit]]) -> bool:
-    return not hits()
+def _to_be_read(_: View) -> bool:
+    return False
 
 
 def audit_text(
-    text: str, kind: str, canaries: Canaries, is_empty: IsEmpty = _never_read
+    text: str, kind: str, canaries: Canaries, known_empty: KnownEmpty = _to_be_read
 ) -> Iterator[tuple[View, Hit]]:
     """What can be read in one text file, view by view."""
     for view in views_of(text, kind):
-        hits = lru_cache(maxsize=1)(lambda view=view: tuple(canaries.hits(view)))
-        if not is_empty(view, hits):
-            for hit in hits():
+        if not known_empty(view):
+            for hit in canaries.hits(view):
                 yield view, hit
 
 
 def _findings_of(
-    file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier], is_empty: IsEmpty = _never_read
+    file: FoundFile, canaries: Canaries, identifiers: Sequence[Identifier], known_empty: KnownEmpty = _to_be_read
 ) -> Iterator[Finding]:
     shown = file.path if file.path.isascii() and file.path.isprintable() else ascii(file.path)
-    name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries, is_empty)]
+    name_hits = [hit for _, hit in audit_text(file.path, "txt", canaries, known_empty)]
     if name_hits:
         # The name itself would repeat it.
         shown = f"a file in {shown.count('/')} folders"
@@ -205,7 +198,7 @@ def _findings_of(
             yield Finding(shown, "construction", "metadata", wrong, "")
         yield from _byte_findings(file.data, shown, identifiers)
     if file.suffix in TEXTS and file.data:
-        yield from _text_findings(file, shown, canaries, is_empty)
+        yield from _text_findings(file, shown, canaries, known_empty)
 
 
 class _LedTo:
@@ -241,7 +234,7 @@ def _photo_findings(
 
 
 def _text_findings(
-    file: FoundFile, shown: str, canaries: Canaries, is_empty: IsEmpty
+    file: FoundFile, shown: str, canaries: Canaries, known_empty: KnownEmpty
 ) -> Iterator[Finding]:
     try:
         text = file.data.decode("utf-8")
@@ -250,7 +243,7 @@ def _text_findings(
         return
     for wrong in _CONSTRUCTION.get(file.suffix, build_path_findings)(text):
         yield Finding(shown, "construction", "construction", wrong, "")
-    for view, hit in audit_text(text, file.suffix, canaries, is_empty):
+    for view, hit in audit_text(text, file.suffix, canaries, known_empty):
         yield Finding(shown, view.where, hit.kind, hit.form, hit.excerpt)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from journey.colour.reading_limits import PLACEMENT_REPEATABILITY
+from journey.colour.reading_limits import CUT_OFF_ADDS, PLACEMENT_REPEATABILITY
 from journey.edition.desk import Desk
 from journey.edition.model import ChecklistItem, MethodNote
 from journey.edition.reading_trust import found_by_checks, stated_by_method
@@ -71,6 +71,7 @@ def method_notes(desk: Desk) -> tuple[MethodNote, ...]:
             "checks",
             {
                 "adds": words.number(assumed.weakness_adds, 1),
+                "times": words.number(CUT_OFF_ADDS, 0),
                 "found": words.listing(found_by_checks(desk)) or words.say("method.check.nothing"),
             },
         ),

@@ -82,12 +82,13 @@ def _fade(desk: Desk, fade: Fade) -> WorkedSum:
         squares.append(float(squared_distances(fade.path, readings[key].body_lab, np.array(share))))
         noises.append(readings[key].mean_error)
     apart = [float(np.sqrt(one)) for one in squares]
+    axis = n(MEAN_DELTA_E_PER_AXIS_SD)
     lines.note(
         "fade-distances",
         distances="; ".join(n(one, 2) for one in apart),
         noises="; ".join(n(one, 3) for one in noises),
+        axis=axis,
     )
-    axis = n(MEAN_DELTA_E_PER_AXIS_SD)
     total = " + ".join(f"({n(one, 2)} ÷ ({n(off, 3)} ÷ {axis}))^2" for one, off in zip(apart, noises, strict=True))
     over = sum(one / axis_sd(off) ** 2 for one, off in zip(squares, noises, strict=True))
     lines.sum("S", total, over, 1)

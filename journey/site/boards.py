@@ -97,8 +97,7 @@ def _bowls(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
 def _decision(edition: Edition) -> Iterator[tuple[str | None, BoardSubject]]:
     for question in edition.questions:
         if question.choices:
-            shown = entry_named_in(question.question, edition) or next(iter(edition.entries[::-1]), None)
-            yield asked_in(question.question)[0], shown
+            yield None, entry_named_in(question.question, edition) or next(iter(edition.entries[::-1]), None)
 
 
 def asked_in(question: str) -> tuple[str | None, str]:
@@ -151,15 +150,16 @@ def lay_out_boards(edition: Edition) -> tuple[Board, ...]:
             decides = kind == "decision"
             figures += not decides
             here = asked[kind][place : place + 1] if decides else asked[kind][: None if place == 0 else 0]
+            asks, before = asked_in(here[0].question) if decides else (None, "")
             boards.append(
                 Board(
                     kind=kind,
                     number=None if decides else figures,
                     anchor=kind if place == 0 else f"{kind}-{place + 1}",
-                    title=title,
+                    title=title or asks,
                     subject=subject,
                     questions=tuple(here),
-                    before=asked_in(here[0].question)[1] if decides else "",
+                    before=before,
                     stop=place + 1 if decides and stops > 1 else None,
                 )
             )

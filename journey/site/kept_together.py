@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Final
 
 NO_BREAK_SPACE: Final = "\u00a0"
-_MARKUP: Final = re.compile(r"(<(script|code)\b.*?</\2>|<[^>]*>)", re.DOTALL)
+_MARKUP: Final = re.compile(r"<(script|code)\b.*?</\1>|<[^>]*>", re.DOTALL)
 
 
 def numbers_kept_together(html: str, words: Iterable[str]) -> str:

@@ -23,7 +23,7 @@ from journey.site.filling import environment, source_hash
 from journey.site.hair_styles import HairStyles
 from journey.site.kept_together import numbers_kept_together
 from journey.site.prose import render_prose
-from journey.site.rasters import RasterFile, curtain_files, map_file, ribbon_file
+from journey.site.rasters import RasterFile, coarsened, curtain_files, map_file, ribbon_file
 from journey.site.strand_views import place_curtain, place_map, ribbon_slice
 from journey.site.theme import Theme
 
@@ -64,15 +64,16 @@ def write_page(
     styles = HairStyles()
     rasters: list[RasterFile] = []
     view: dict[str, object] = {"hanging": None, "maps": {}, "ribbon": lambda _entry: None}
-    if edition.strands:
-        first = edition.strands[0]
+    strands = [coarsened(strand) for strand in edition.strands]
+    if strands:
+        first = strands[0]
         opening = curtain_files(first, shelf)
-        maps = [map_file(strand, number, shelf) for number, strand in enumerate(edition.strands, 1)]
+        maps = [map_file(strand, number, shelf) for number, strand in enumerate(strands, 1)]
         rasters += [*(f for f in opening if f), ribbon_file(first, shelf), *maps]
         view["hanging"] = place_curtain(first, opening, styles)
         view["maps"] = {
             strand.key: place_map(strand, picture, styles)
-            for strand, picture in zip(edition.strands, maps, strict=True)
+            for strand, picture in zip(strands, maps, strict=True)
         }
         view["ribbon"] = lambda entry: ribbon_slice(entry, first, styles)
     boards = lay_out_boards(edition)

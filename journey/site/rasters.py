@@ -7,7 +7,7 @@ gaps and the combing of forecasts are left to the styles, so that teeth are 4 px
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -49,7 +49,7 @@ class RasterFile:
 
 def curtain_files(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> tuple[RasterFile, RasterFile | None]:
     """The opening picture, time running right and hair hanging down: measured part, then forecast if any."""
-    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["curtain"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["curtain"])
     cut = row_at(strand, strand.forecast_from)
     hanging = rgba.transpose(1, 0, 2)
     ahead = hanging[:, cut:]
@@ -60,14 +60,19 @@ def curtain_files(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> tuple[Raster
 
 def ribbon_file(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The same hair with time running down, whole: every entry shows its own rows of it."""
-    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["ribbon"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["ribbon"])
     return _file("ribbon.webp", rgba, rgba, shelf)
 
 
 def map_file(strand: StrandRaster, number: int, shelf: Shelf = NOT_KEPT) -> RasterFile:
     """The measured rows alone, to stand beside a ruler."""
-    rgba = with_keyline(held(strand.rgba), _MM_OF_LINE["map"])
+    rgba = with_keyline(strand.rgba, _MM_OF_LINE["map"])
     return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba, shelf)
+
+
+def coarsened(strand: StrandRaster) -> StrandRaster:
+    """The strand to make files of: of its colours no more than the eye tells apart."""
+    return replace(strand, rgba=held(strand.rgba))
 
 
 def held(rgba: Pixels) -> Pixels:

@@ -41,7 +41,7 @@ from journey.study.calendar import entries_in_order
 from journey.study.lamps import LampProfile, calibrate_without_chart, lamp_profile
 from journey.study.model import AfarComparison, FibreStudy, PhotoStudy, Place, Reading
 from journey.study.reading_photos import NOT_MEASURED
-from journey.study.unread import UnreadPatch, reduced_codes, without_colour
+from journey.study.unread import UnreadPatch, reduced_codes, unread, without_colour
 from journey.workshop import Kept, Workshop
 
 THINNEST_UM, THICKEST_UM = 15.0, 200.0
@@ -115,8 +115,9 @@ def study_fibre_photo(task: PhotoToSort) -> FibreStudy | UnreadPatch:
 
 def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | UnreadPatch:
     photo, magnified = task.photo, task.magnified
+    key = f"{photo.key}.strands"
     if without_colour(reduced_codes(photograph.decoded())):
-        return _unread(task, Reason("photo-without-colour"))
+        return unread(key, task.entry, task.day, photo, magnified, Reason("photo-without-colour"))
     pixels = photograph.linear_pixels()
     seen = calibrate_without_chart(photo, photograph, task.day, task.lamp)
     xyz = seen.calibration.to_xyz(pixels.values)
@@ -125,7 +126,7 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | UnreadPatc
     try:
         mix = strand_mix(xyz, colours=magnified.colours, inside=hair & ~pixels.clipped)
     except NotReadableError as error:
-        return _unread(task, error.reason)
+        return unread(key, task.entry, task.day, photo, magnified, error.reason)
     scale = _scale(magnified, photograph.width, task.scale_error)
     width = _width(hair, scale)
     sharp = sharpness_check(photograph.encoded_pixels())
@@ -146,17 +147,6 @@ def _study(task: PhotoToSort, photograph: Photograph) -> FibreStudy | UnreadPatc
         um_per_px=scale if isinstance(scale, Absent) else scale.um_per_px,
         fibre_width_um=width,
         warnings=(*seen.notes, *seen.calibration.warnings, *mix.warnings, *failed),
-    )
-
-
-def _unread(task: PhotoToSort, reason: Reason) -> UnreadPatch:
-    return UnreadPatch(
-        key=f"{task.photo.key}.strands",
-        entry=task.entry,
-        day=task.day,
-        stage=task.photo.moment,
-        place=Place(task.magnified.zone, str(task.magnified.band)),
-        reason=reason,
     )
 
 

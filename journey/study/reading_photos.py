@@ -32,7 +32,7 @@ from journey.study.chart_patches import chart_colours
 from journey.study.lamps import Calibrated, LampProfile, calibrate_without_chart, lamp_profile
 from journey.study.like_frames import frames_compared
 from journey.study.model import PhotoStudy, Place, Reading
-from journey.study.unread import UnreadPatch, reduced_codes, without_colour
+from journey.study.unread import UnreadPatch, reduced_codes, unread, without_colour
 from journey.study.weak_readings import weak_stated
 from journey.workshop import Kept, Workshop
 
@@ -46,7 +46,6 @@ MOST_CLIPPED_SHARE = 0.02
 
 _SAID_OTHERWISE: Final = frozenset({"nothing-neutral", "chart-from-earlier"})
 """Warnings of a calibration that its method says already: trend only, and lamp profile."""
-"""Pixels of the long edge that an outline is drawn from; more show it no better."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +133,7 @@ def _read_photo(task: PhotoToRead, photograph: Photograph) -> PhotoStudy:
     small = reduced_codes(photograph.decoded())
     colourless = without_colour(small)
     tried = [
-        _unread(task, key, patch, Reason("photo-without-colour"))
+        unread(key, task.entry, task.day, photo, patch, Reason("photo-without-colour"))
         if colourless
         else _read_patch(task, key, patch, photograph, seen.calibration, common)
         for key, patch in keyed_patches(photo)
@@ -195,7 +194,7 @@ def _read_patch(
     try:
         swatch = read_swatch(pixels.values.reshape(-1, 3), pixels.clipped.ravel(), calibration)
     except NotReadableError as error:
-        return _unread(task, key, patch, error.reason)
+        return unread(key, task.entry, task.day, task.photo, patch, error.reason)
     weak = [
         *common,
         *(check.reason for check in patch_checks(pixels.values, pixels.clipped) if not check.passed),
@@ -218,11 +217,4 @@ def _read_patch(
         clipped_share=swatch.clipped_share,
         weak=tuple(dict.fromkeys(weak)),
         trend_only=calibration.method == "none",
-    )
-
-
-def _unread(task: PhotoToRead, key: str, patch: Patch, reason: Reason) -> UnreadPatch:
-    place = Place(patch.zone, str(patch.band))
-    return UnreadPatch(
-        key=key, entry=task.entry, day=task.day, stage=task.photo.moment, place=place, reason=reason
     )

@@ -10,12 +10,14 @@ from numpy.typing import NDArray
 from PIL.Image import Image
 
 from journey.colour.reason import Reason
+from journey.record.model import Magnified, Patch, Photo
 from journey.study.place import Place
 
 MOST_SPREAD_OF_GREY = 2
 """Codes by which channels of a black-and-white photo differ after JPEG; any lamp on any hair parts them more."""
 
 _SMALL_SIDE = 384
+"""Pixels of the long edge that an outline is drawn from; more show it no better."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +31,14 @@ class UnreadPatch:
     stage: str
     place: Place
     reason: Reason
+
+
+def unread(
+    key: str, entry: str, day: date, photo: Photo, marked: Patch | Magnified, reason: Reason
+) -> UnreadPatch:
+    """A patch of a photo, or a magnified photo, that says nothing for this reason."""
+    place = Place(marked.zone, str(marked.band))
+    return UnreadPatch(key=key, entry=entry, day=day, stage=photo.moment, place=place, reason=reason)
 
 
 def reduced_codes(image: Image) -> NDArray[np.uint8]:

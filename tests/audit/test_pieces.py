@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from pydoc_data.topics import topics
 
 from hypothesis import given, settings
@@ -12,19 +11,15 @@ from journey.audit.canaries import Canaries
 from journey.audit.pieces import OVERLAP, pieces
 from journey.audit.report import _known_empty
 from journey.audit.views import View
+from journey.cache import NOT_KEPT
 from journey.identifiers import Identifier, IdentifierKind
 
 PROSE = "\n".join(topics.values())[:400_000]
 CANARIES = Canaries([Identifier(IdentifierKind.CLIENT, "Maribel Quintanar")])
 
 
-def _never_kept(kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
-    return make()
-
-
 def _is_empty(text: str) -> bool:
-    view = View("text", text)
-    return _known_empty(CANARIES, "", _never_kept, view, lambda: tuple(CANARIES.hits(view)))
+    return _known_empty(CANARIES, "", NOT_KEPT.remembered, View("text", text))
 
 
 @given(st.integers(0, 300_000), st.integers(1, OVERLAP))

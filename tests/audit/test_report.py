@@ -10,7 +10,7 @@ from pydoc_data.topics import topics
 import pytest
 
 from journey.audit.canaries import Canaries
-from journey.audit.report import AuditReport, audit_site, audit_text
+from journey.audit.report import AuditReport, Remembered, audit_site, audit_text
 from journey.audit.views import views_of
 from journey.edition.text_filter import TextFilter
 from journey.identifiers import Identifier, IdentifierKind
@@ -211,18 +211,25 @@ def test_work_grows_with_the_page_and_not_with_its_square(tmp_path: Path) -> Non
     assert audited(tmp_path).findings == ()
 
 
-def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_path: Path) -> None:
-    """Kept is that nothing was found, under the bytes, the name and what was looked for; never a finding."""
-    clean_site(tmp_path)
+def counting_shelf() -> tuple[Remembered, list[str]]:
+    """What keeps results, and the first input of each that it did not have, as `repr` writes it."""
     shelf: dict[tuple[str, ...], bytes] = {}
     made: list[str] = []
 
     def remembered(kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
         key = (kind, *map(repr, inputs))
         if key not in shelf:
-            made.append(kind)
+            made.append(key[1])
             shelf[key] = make()
         return shelf[key]
+
+    return remembered, made
+
+
+def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_path: Path) -> None:
+    """Kept is that nothing was found, under the bytes, the name and what was looked for; never a finding."""
+    clean_site(tmp_path)
+    remembered, made = counting_shelf()
 
     def audit(*names: str) -> AuditReport:
         known = [Identifier(IdentifierKind.CLIENT, name) for name in names]
@@ -249,15 +256,7 @@ def test_a_file_known_to_be_clean_is_not_read_again_and_a_found_one_always(tmp_p
 def test_a_changed_page_is_read_again_only_where_its_readings_differ(tmp_path: Path) -> None:
     """A label that stayed is known; the sentence that changed is read, and a name in it found."""
     clean_site(tmp_path)
-    shelf: dict[tuple[str, ...], bytes] = {}
-    read: list[str] = []
-
-    def remembered(kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
-        key = (kind, *map(repr, inputs))
-        if key not in shelf:
-            read.append(key[1])
-            shelf[key] = make()
-        return shelf[key]
+    remembered, read = counting_shelf()
 
     known = [Identifier(IdentifierKind.CLIENT, "Maribel Quintanar")]
     index = tmp_path / "index.html"

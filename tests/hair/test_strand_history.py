@@ -65,6 +65,11 @@ def test_layer_map_reaches_the_longest_tip():
     assert (mapped.index[0, :300] != NO_HAIR).all()
 
 
+def test_layer_map_has_a_row_for_every_quarter_day():
+    """Fourteen weeks in quarter days, by tenths of a centimetre."""
+    assert layer_map(journey(), np.arange(0, 98, 0.25), 0.1).index.shape[0] == 392
+
+
 def test_layer_map_of_no_hair():
     """A shaved zone gives an empty map; a column without width is refused."""
     bald = Strand.start("nape", length_cm=0, natural_level=5, growth_cm_per_day=0.0)

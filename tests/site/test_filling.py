@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,14 +10,15 @@ from jinja2 import Environment
 
 from journey.cache import Cache
 from journey.site.filling import environment
-from journey.site.theme import load_theme
+from journey.site.theme import Theme, load_theme
 
 
 def test_a_kept_template_is_not_compiled_again_unless_it_changed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """By its text: an edited one is compiled anew."""
-    theme, cache = load_theme(), Cache.at(tmp_path / "kept")
+    shutil.copytree(load_theme().folder, tmp_path / "theme")
+    theme, cache = Theme(tmp_path / "theme"), Cache.at(tmp_path / "kept")
     environment.cache_clear()
     first = environment(theme, cache).get_template("page.html")
     environment.cache_clear()
@@ -36,3 +38,8 @@ def test_a_kept_template_is_not_compiled_again_unless_it_changed(
     environment.cache_clear()
     environment(theme).get_template("page.html")
     assert len(compiled) == 2
+    page = theme.templates / "page.html"
+    page.write_text(page.read_text(encoding="utf-8") + "<!-- edited -->", encoding="utf-8")
+    environment.cache_clear()
+    environment(theme, cache).get_template("page.html")
+    assert len(compiled) == 3

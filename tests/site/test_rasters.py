@@ -10,7 +10,15 @@ import pytest
 from PIL import Image
 
 from journey.record.model import Audience
-from journey.site.rasters import curtain_files, held, map_file, ribbon_file, vanishing_rows, with_keyline
+from journey.site.rasters import (
+    coarsened,
+    curtain_files,
+    held,
+    map_file,
+    ribbon_file,
+    vanishing_rows,
+    with_keyline,
+)
 from tests.example_hair import strand
 
 
@@ -21,7 +29,7 @@ def opened(data: bytes) -> np.ndarray:
 
 def test_the_curtain_hangs_and_splits_where_the_forecast_begins() -> None:
     """Turned back and joined, both parts of the curtain are the raster again, pixel for pixel."""
-    hair = strand(Audience.CLIENT)
+    hair = coarsened(strand(Audience.CLIENT))
     measured, ahead = curtain_files(hair)
     assert ahead is not None
     assert measured.width == round(hair.forecast_from * hair.rows_per_week)
