@@ -18,7 +18,8 @@ from typing import Final
 
 from journey.cache import Cache
 from journey.errors import JourneyError
-from journey.pipeline import Outcome, Progress, compile_folder
+from journey.making import Outcome
+from journey.pipeline import Progress, compile_folder
 from journey.record.model import Audience
 from journey.site.theme import Theme
 from journey.up_to_date import NEVER, Stand, files_of, stand_of

@@ -12,7 +12,7 @@ from concurrent.futures import Executor
 import click
 
 from journey.clients import ClientJob, ClientMade, compile_client, compile_clients
-from journey.pipeline import Outcome
+from journey.making import Outcome
 from journey.progress import Progress
 from journey.up_to_date import Register
 

@@ -9,25 +9,22 @@ own module. Nothing here prints: progress is told to a `Progress`, results are r
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, wait
-from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field, replace
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Final
 
 from pydantic import BaseModel
 
-from journey.audit.nets import NetBrokenError
-from journey.audit.photo_nets import PhotoNets, Sighting, installed_nets
-from journey.audit.report import Finding, PhotoLook, audit_site
 from journey.cache import NOT_KEPT, Cache, Shelf, default_folder
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
-from journey.edition.model import Edition, Withheld
+from journey.edition.model import Edition
 from journey.edition.prepare import prepare_edition
 from journey.edition.sign_off import NEEDS_SIGN_OFF, why_unsigned
 from journey.edition.wording import Wording
-from journey.identifiers import Identifier
+from journey.making import Making, Outcome, Task
 from journey.private_state import link_of, remember_photos, remember_site
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
@@ -35,11 +32,10 @@ from journey.record.photo_files import damage_told, photo_hashes, refuse_bad_hea
 from journey.record.reader import read_record
 from journey.record.sign_offs import SignOff, read_sign_offs
 from journey.site.derivatives import PicturesAhead
-from journey.site.looks import unlike_signed
-from journey.site.publish import FIXED_TIME, publish, settle, staging_folder, unpublish
+from journey.site.publish import unpublish
 from journey.site.theme import Theme
-from journey.site.writer import pictures_of, write_site
-from journey.study.assemble import study_record
+from journey.site.writer import pictures_of
+from journey.study.kept import study_or_kept
 from journey.study.model import Study
 from journey.withdrawing import TakenBack, act_on_withdrawals, without_withdrawn
 from journey.work_folder import work_folder
@@ -49,23 +45,8 @@ Progress = Callable[[str], None]
 """Told in a few words what is being done now."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
-    """What became of one edition."""
-
-    audience: Audience
-    site: Path | None
-    """Where it is; None when it was not made."""
-    why_not: tuple[str, ...] = ()
-    withheld: tuple[Withheld, ...] = ()
-    findings: tuple[Finding, ...] = ()
-    """What the audit found, when that is why it was not published."""
-    link: str = ""
-    """Of her own page: under which name nobody can guess it is put on the web."""
-    holds_until: date = date.max
-    """The last day on which it would be the same, if nothing is written in the meantime."""
-    not_looked_for: tuple[str, ...] = ()
-    """What no net looked for in its photos, where one could have."""
+_LARGEST_FIRST: Final = (Audience.ARCHIVE, Audience.CLASS, Audience.CLIENT)
+"""What takes longest is begun first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +82,7 @@ def study_folder(
     as_of, left = as_of or record.last_day, without_withdrawn(record)
     refuse_bad_headers(left, folder, photographs)
     with damage_told(left, folder):
-        study = study_record(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
+        study = study_or_kept(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
     return Studied(folder, record, photographs, study, sign_offs)
 
 
@@ -164,17 +145,23 @@ def compile_folder(
         shelf = Shelf(shop.cache, sources)
         ahead = PicturesAhead(shop.cache, shop.executor)
         until = holds_until(studied.record, today)
-        planned: list[_Task | Outcome] = []
-        with damage_told(left, folder):
-            for audience in audiences:
+        outcomes: dict[Audience, Outcome] = {}
+        is_one = len(audiences) < 2
+        with damage_told(left, folder), Making(None if is_one else shop.executor) as making:
+            for audience in sorted(audiences, key=_LARGEST_FIRST.index):
                 progress(f"preparing the {audience} edition")
                 one = _planned(studied, audience, today=today, to=to, theme=theme, shelf=shelf)
-                if isinstance(one, _Task):
-                    ahead.begin(pictures_of(one.edition))
-                planned.append(one)
+                if isinstance(one, Outcome):
+                    outcomes[audience] = one
+                    continue
+                ahead.begin(pictures_of(one.edition))
+                making.add(one)
+                if ahead.is_idle:
+                    making.begin()
             ahead.finish(progress)
             progress("writing and auditing the sites")
-            done = [_remembered(folder, outcome) for outcome in _finished(planned, shop.executor)]
+            outcomes |= making.finish()
+        done = [_remembered(folder, outcomes[audience]) for audience in audiences]
         return tuple(replace(outcome, holds_until=until) for outcome in done)
 
 
@@ -195,32 +182,9 @@ def _days_in(part: object) -> Iterator[date]:
             yield from _days_in(value)
 
 
-@dataclass(frozen=True, slots=True)
-class _Task:
-    """One edition to be written and audited. May be sent to another process.
-
-    The record itself is not: its private values refuse to travel.
-    """
-
-    audience: Audience
-    edition: Edition
-    to: Path
-    theme: Theme
-    shelf: Shelf
-    must_not_appear: tuple[Identifier, ...] = field(repr=False)
-    allowed_sentences: tuple[str, ...]
-    sign_offs: tuple[SignOff, ...] = field(repr=False)
-    """Where somebody has to vouch: who did, for what."""
-
-    @property
-    def target(self) -> Path:
-        """Where readers look."""
-        return self.to / self.audience
-
-
 def _planned(
     studied: Studied, audience: Audience, *, today: date, to: Path, theme: Theme, shelf: Shelf
-) -> _Task | Outcome:
+) -> Task | Outcome:
     """What is to be written for one audience; or why nothing is, and without consent its site is taken down."""
     edition = prepare(studied, audience, today=today, theme=theme, shelf=shelf)
     if isinstance(edition, Refusal):
@@ -235,93 +199,7 @@ def _planned(
     remember_site(studied.folder, audience, to / audience)
     canaries = must_not_appear(studied.record, audience)
     allowed = tuple(one.sentence for one in studied.record.journey.allowed_sentences)
-    return _Task(audience, edition, to, theme, shelf, canaries, allowed, sign_offs)
-
-
-def _finished(planned: Sequence[_Task | Outcome], executor: Executor | None) -> list[Outcome]:
-    """Every edition written and audited, and only then those published that passed.
-
-    So an error over one of them, a photo that turns out damaged perhaps, leaves all sites as they were.
-    """
-    tasks = [one for one in planned if isinstance(one, _Task)]
-    with ExitStack() as stack:
-        work = [(task, stack.enter_context(staging_folder(task.target))) for task in tasks]
-        made = _each_made(work, executor)
-        for (task, staging), outcome in zip(work, made, strict=True):
-            if outcome.site is not None:
-                publish(staging, task.target)
-    in_turn = iter(made)
-    return [next(in_turn) if isinstance(one, _Task) else one for one in planned]
-
-
-def _each_made(work: Sequence[tuple[_Task, Path]], executor: Executor | None) -> list[Outcome]:
-    if executor is None or len(work) < 2:
-        return [_made(*one) for one in work]
-    futures = [executor.submit(_made, *one) for one in work]
-    # All of them, also when one fails: nobody may still write in a folder that is cleared away.
-    wait(futures)
-    return [future.result() for future in futures]
-
-
-def _made(task: _Task, staging: Path) -> Outcome:
-    """One edition written into an empty folder and audited there, ready to be published."""
-    audience, edition = task.audience, task.edition
-    try:
-        nets = installed_nets() if audience is Audience.CLASS else None
-    except NetBrokenError as broken:
-        return _nets_broken(audience, str(broken))
-    edition = write_site(edition, staging, theme=task.theme, shelf=task.shelf)
-    settle(staging)
-    strange = unlike_signed(edition, task.sign_offs, staging / "pictures") if task.sign_offs else ()
-    if strange:
-        return Outcome(audience=audience, site=None, why_not=strange)
-    try:
-        report = audit_site(
-            staging,
-            identifiers=task.must_not_appear,
-            fixed_time=FIXED_TIME,
-            allowed_phrases=task.allowed_sentences,
-            photos=None if nets is None else _photo_look(edition, nets, task.shelf.cache),
-            remembered=task.shelf.remembered,
-        )
-    except NetBrokenError as broken:
-        return _nets_broken(audience, str(broken))
-    if report.findings:
-        return Outcome(
-            audience=audience,
-            site=None,
-            why_not=("the audit found what must not leave; the earlier site stays as it was",),
-            findings=tuple(report.findings),
-        )
-    return Outcome(
-        audience=audience,
-        site=task.target,
-        withheld=edition.withheld,
-        not_looked_for=nets.missing if nets is not None else (),
-    )
-
-
-def _nets_broken(audience: Audience, reason: str) -> Outcome:
-    """Somebody relies on an installed net: without it photos for a class are refused, never waved through."""
-    return Outcome(
-        audience=audience,
-        site=None,
-        why_not=("its photos can not be looked at; the earlier site stays as it was",),
-        findings=(Finding("pictures", "nets", "photos", reason, ""),),
-    )
-
-
-def _photo_look(edition: Edition, nets: PhotoNets, cache: Cache | None) -> PhotoLook:
-    """The nets over an edition's photos; what they saw is kept with what else was made from each photo."""
-    pictures = {picture.name: picture for picture in pictures_of(edition)}
-
-    def see(name: str, data: bytes) -> Sighting:
-        shelf = Shelf(cache, (pictures[name].photo,)) if name in pictures else Shelf()
-        return Sighting.from_bytes(
-            shelf.remembered("what the nets see", [data], lambda: nets.see(data).as_bytes())
-        )
-
-    return PhotoLook(see=see, covers={name: picture.covered for name, picture in pictures.items()})
+    return Task(audience, edition, to, theme, shelf, canaries, allowed, sign_offs)
 
 
 def _remembered(folder: Path, outcome: Outcome) -> Outcome:

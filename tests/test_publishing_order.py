@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from journey.errors import FolderProblems
-from journey.pipeline import Outcome, compile_folder
+from journey.making import Outcome
+from journey.pipeline import compile_folder
 from journey.record.model import Audience
 from journey.site.theme import load_theme
 from journey.workshop import Workshop

@@ -6,7 +6,7 @@ It decides which files show the same picture (one look is enough for all its siz
 covered, and what is told. Finding faces, print and codes is left to `face_net` and `print_net`, reading names to
 `canaries`.
 
-A net that was never installed is named in `PhotoNets.missing`, for the outcome to say so. A net that sees nothing
+A net that was never installed is named by `missing_nets`, for the outcome to say so. A net that sees nothing
 certifies nothing: faces under mosaics are missed by nets and still recognised by people. So a cover counts only
 where it was declared and where the finished pixels have its colour.
 """
@@ -16,7 +16,7 @@ from __future__ import annotations
 import functools
 import io
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, dataclass
 from threading import Lock
@@ -43,6 +43,9 @@ _GRID: Final = 24
 _SAME_PICTURE: Final = 12
 """Of 255: sizes and formats of one picture differ by no more in any cell of the grid; measured 4 to 7."""
 _HOW_TO: Final = "pip install 'colour-journey[{}]' adds it"
+
+Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
+"""Gives back what was made of a kind from the same inputs, else what the function makes."""
 
 Cover = tuple[float, float, float, float]
 """Left, top, width, height, in fractions of the picture's sides."""
@@ -96,18 +99,6 @@ class PhotoNets:
         self._print = PrintNet() if print_net_is_installed() else None
         self._codes = CodeNet() if code_net_is_installed() else None
 
-    @property
-    def missing(self) -> tuple[str, ...]:
-        """What nobody but a person looked for, and how to have it looked for."""
-        nets = (
-            (self._faces, "faces", "faces"),
-            (self._print, "printed words", "print"),
-            (self._codes, "QR codes", "print"),
-        )
-        return tuple(
-            f"no net looked for {what}; {_HOW_TO.format(extra)}" for net, what, extra in nets if net is None
-        )
-
     def see(self, data: bytes) -> Sighting:
         """Everything the nets see in a picture file. The same bytes and nets give the same sighting.
 
@@ -129,22 +120,35 @@ class PhotoNets:
             return Sighting(faces, lines.result() if lines is not None else (), codes)
 
 
+def missing_nets() -> tuple[str, ...]:
+    """What nobody but a person looks for here, and how to have it looked for."""
+    nets = (
+        (face_net_is_installed(), "faces", "faces"),
+        (print_net_is_installed(), "printed words", "print"),
+        (code_net_is_installed(), "QR codes", "print"),
+    )
+    return tuple(
+        f"no net looked for {what}; {_HOW_TO.format(extra)}" for is_there, what, extra in nets if not is_there
+    )
+
+
 @functools.cache
 def installed_nets() -> PhotoNets:
     """The nets of this process. Raises NetBrokenError."""
     return PhotoNets()
 
 
-def different_pictures(files: Mapping[str, bytes]) -> tuple[str, ...]:
+def different_pictures(files: Mapping[str, bytes], remembered: Remembered | None = None) -> tuple[str, ...]:
     """One file of each picture, the largest; a file that shows something else than its fellows is one too.
 
     Args:
         files: picture files by path; files called alike up to the last '-' ('p01-480.avif') should be one picture.
+        remembered: keeps how each file looks from afar.
     """
     chosen: dict[str, list[tuple[str, NDArray[np.int16]]]] = {}
     sizes = {path: Image.open(io.BytesIO(data)).size for path, data in files.items()}
     for path in sorted(files, key=lambda path: (-sizes[path][0] * sizes[path][1], path)):
-        grid = _on_a_grid(files[path])
+        grid = _grid_of(files[path], remembered)
         fellows = chosen.setdefault(picture_name(path), [])
         if not any(int(np.abs(grid - other).max()) <= _SAME_PICTURE for _, other in fellows):
             fellows.append((path, grid))
@@ -184,10 +188,14 @@ def _decoded(data: bytes) -> Pixels:
         return np.asarray(picture.convert("RGB"))
 
 
-def _on_a_grid(data: bytes) -> NDArray[np.int16]:
+def _grid_of(data: bytes, remembered: Remembered | None) -> NDArray[np.int16]:
+    codes = _on_a_grid(data) if remembered is None else remembered("grid", (data,), lambda: _on_a_grid(data))
+    return np.frombuffer(codes, dtype=np.uint8).astype(np.int16)
+
+
+def _on_a_grid(data: bytes) -> bytes:
     with Image.open(io.BytesIO(data)) as picture:
-        small = picture.convert("RGB").resize((_GRID, _GRID), Image.Resampling.BOX)
-    return np.asarray(small).astype(np.int16)
+        return picture.convert("RGB").resize((_GRID, _GRID), Image.Resampling.BOX).tobytes()
 
 
 def _filled(pixels: Pixels, covers: Sequence[Cover]) -> NDArray[np.bool_]:

@@ -11,7 +11,7 @@ repeats what it found.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -21,7 +21,14 @@ from journey.audit.canaries import Canaries, Hit
 from journey.audit.files import PICTURES, TEXTS, FoundFile, walk
 from journey.audit.images import picture_findings
 from journey.audit.pages import build_path_findings, drawing_findings, page_findings, style_findings
-from journey.audit.photo_nets import Cover, Sighting, different_pictures, exposed, picture_name
+from journey.audit.photo_nets import (
+    Cover,
+    Remembered,
+    Sighting,
+    different_pictures,
+    exposed,
+    picture_name,
+)
 from journey.audit.pieces import pieces
 from journey.audit.views import View, views_of
 from journey.identifiers import Identifier
@@ -63,9 +70,6 @@ class PhotoLook:
     folder: str = "pictures/"
     """Where photos lie; other pictures are drawn from numbers."""
 
-
-Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
-"""Gives back what was made of a kind from the same inputs, else what the function makes."""
 
 _CLEAN = b"clean"
 KnownEmpty = Callable[[View], bool]
@@ -124,7 +128,7 @@ def audit_site(
         found.setdefault(Finding(".", "folder", "file", "there is no site to look through", ""))
     sightings: dict[str, Sighting] = {}
     if photos is not None:
-        for path in different_pictures(shown):
+        for path in different_pictures(shown, remembered):
             sightings[path] = photos.see(picture_name(path), shown[path])
             covers = photos.covers.get(picture_name(path), ())
             found.update(dict.fromkeys(_photo_findings(path, shown[path], sightings[path], covers, canaries)))

@@ -11,13 +11,15 @@ the least squares count what the eye counts. More polynomial terms gain nothing 
 and go badly wrong when fewer than 22 are left; measured in `tests.accuracy`.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.interpolate import PchipInterpolator
 
 from journey.colour.difference import delta_e_2000, visual_weights
 from journey.colour.spaces import FloatArray, lab_slope, xyz_to_lab
@@ -104,8 +106,10 @@ def as_matrix(values: FloatArray) -> Matrix:
 
 # Leaving out a coloured patch leaves the curves as they are, so most are asked for many times.
 @lru_cache(maxsize=64)
-def _interpolator(pixel_roots: tuple[float, ...], luminance_roots: tuple[float, ...]) -> PchipInterpolator:
-    return PchipInterpolator(pixel_roots, luminance_roots)
+def _interpolator(
+    pixel_roots: tuple[float, ...], luminance_roots: tuple[float, ...]
+) -> scipy.interpolate.PchipInterpolator:
+    return scipy.interpolate.PchipInterpolator(pixel_roots, luminance_roots)
 
 
 def _grey_curve(pixel_values: FloatArray, luminance: FloatArray) -> GreyCurve:

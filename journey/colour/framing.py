@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import ndimage
 
 from journey.colour.photo_checks import PhotoCheck
 from journey.colour.reason import Reason
@@ -49,16 +49,17 @@ def frame_outline(encoded: ArrayLike) -> Outline:
     luma = np.asarray(encoded, dtype=np.float64).mean(axis=-1)
     zoom = _SIDE / max(luma.shape)
     # Averaged before it is sampled, so that strands do not alias into outlines.
-    softened = ndimage.gaussian_filter(luma, 1 / zoom)
-    small = ndimage.zoom(softened, zoom, order=1, grid_mode=True, mode="nearest")
-    step = ndimage.sobel(small, axis=1) + 1j * ndimage.sobel(small, axis=0)
+    softened = scipy.ndimage.gaussian_filter(luma, 1 / zoom)
+    small = scipy.ndimage.zoom(softened, zoom, order=1, grid_mode=True, mode="nearest")
+    step = scipy.ndimage.sobel(small, axis=1) + 1j * scipy.ndimage.sobel(small, axis=0)
     steepness = np.maximum(np.abs(step), 1e-9)
     directed = (step / steepness) ** 2 * np.sqrt(steepness)
     directed[[0, -1], :] = directed[:, [0, -1]] = 0
     outline = np.zeros((_SIDE, _SIDE), dtype=np.complex128)
     top, left = (_SIDE - directed.shape[0]) // 2, (_SIDE - directed.shape[1]) // 2
     outline[top : top + directed.shape[0], left : left + directed.shape[1]] = directed
-    return _joined(ndimage.gaussian_filter(outline.real, 1.0), ndimage.gaussian_filter(outline.imag, 1.0))
+    smooth = scipy.ndimage.gaussian_filter
+    return _joined(smooth(outline.real, 1.0), smooth(outline.imag, 1.0))
 
 
 def frame_change(outline: Outline, earlier_outline: Outline) -> FrameChange:
@@ -128,7 +129,7 @@ def _standardised(outline: Outline) -> Outline:
 def _scaled(outline: Outline, scale: float) -> Outline:
     middle = (_SIDE - 1) / 2
     parts = [
-        ndimage.affine_transform(part, np.full(2, 1 / scale), offset=middle - middle / scale, order=1)
+        scipy.ndimage.affine_transform(part, np.full(2, 1 / scale), offset=middle - middle / scale, order=1)
         for part in (outline.real, outline.imag)
     ]
     return _joined(parts[0], parts[1])

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike
-from scipy import ndimage
 
 from journey.colour.reason import Reason, ReasonError
 from journey.colour.spaces import FloatArray
@@ -122,12 +122,12 @@ def typical_fibre_width(hair: ArrayLike, scale: MicroScale) -> FibreWidth:
     a pixel at either edge. Crossings read too wide, which the median forgives while they are few.
     NoFibreError when hardly any hair or hardly any ground is seen, or fibres are under 6 pixels wide.
     """
-    mask = ndimage.binary_opening(np.asarray(hair, dtype=np.bool_), iterations=2)
+    mask = scipy.ndimage.binary_opening(np.asarray(hair, dtype=np.bool_), iterations=2)
     if not 0.02 <= mask.mean() <= 0.90:
         raise NoFibreError("no-single-fibres", percent=100 * float(mask.mean()))
     # The frame cuts fibres off: beyond it they are taken to go on.
-    distance = ndimage.distance_transform_edt(np.pad(mask, 1, mode="edge"))[1:-1, 1:-1]
-    ridge = (distance >= ndimage.maximum_filter(distance, 5)) & (distance > 1)
+    distance = scipy.ndimage.distance_transform_edt(np.pad(mask, 1, mode="edge"))[1:-1, 1:-1]
+    ridge = (distance >= scipy.ndimage.maximum_filter(distance, 5)) & (distance > 1)
     widths_px = 2 * distance[ridge] - 1
     if len(widths_px) < _FEWEST_PROFILES or np.median(widths_px) < _FEWEST_PIXELS_ACROSS:
         raise NoFibreError("no-fibre-wide-enough")
@@ -158,7 +158,7 @@ def _crossings(
     columns, rows = (
         start[axis] + positions * along[axis] + beside[:, None] * across[axis] for axis in (0, 1)
     )
-    profiles = ndimage.map_coordinates(picture, [rows, columns], order=1, mode="constant", cval=np.nan)
+    profiles = scipy.ndimage.map_coordinates(picture, [rows, columns], order=1, mode="constant", cval=np.nan)
     found = [
         (offset, *crossing)
         for offset, profile in zip(beside, profiles, strict=True)
@@ -172,7 +172,7 @@ def _two_edges(profile: FloatArray, positions: FloatArray) -> tuple[float, float
     """Entry and exit where steepest, and the mean way from 20 to 80 % of the steps; None if not clear."""
     if np.isnan(profile).any():
         return None
-    smooth = ndimage.gaussian_filter1d(profile, _SOFTENING_PX / _SAMPLE_PX)
+    smooth = scipy.ndimage.gaussian_filter1d(profile, _SOFTENING_PX / _SAMPLE_PX)
     steps = np.gradient(smooth)
     middle = len(profile) // 2
     ground_left, ground_right = np.median(smooth[: middle // 4]), np.median(smooth[-(middle // 4) :])

@@ -10,6 +10,7 @@ noun does not say as much by itself.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -136,7 +137,13 @@ def colour_name(lab: ArrayLike) -> ColourName:
     >>> colour_name((50, 45, 25)).key
     'deep coral rose'
     """
-    colour = np.asarray(lab, dtype=np.float64)
+    return _name_of(*map(float, np.asarray(lab, dtype=np.float64)))
+
+
+@lru_cache(maxsize=4096)
+def _name_of(lightness: float, a: float, b: float) -> ColourName:
+    """Three editions name the same colours."""
+    colour = np.array([lightness, a, b])
     nearest = int(np.argmin(delta_e_2000(colour, _PLACES_LAB, k_L=_NAMING_K_L)))
     noun = _NOUN_OF_PLACE[nearest]
     if noun in _UNMODIFIED:

@@ -16,6 +16,7 @@ Arrays have shape (..., 3) and dtype float64. XYZ is scaled so that white has Y 
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
 import numpy as np
@@ -167,7 +168,12 @@ def lab_to_hex(lab: ArrayLike) -> HexColour:
     >>> lab_to_hex((50, 0, 0))
     HexColour(text='#777777', clipped=False)
     """
-    codes, clipped = lab_to_code_values(lab)
+    return _hex_of(*map(float, np.asarray(lab, dtype=np.float64)))
+
+
+@lru_cache(maxsize=4096)
+def _hex_of(lightness: float, a: float, b: float) -> HexColour:
+    codes, clipped = lab_to_code_values((lightness, a, b))
     red, green, blue = (int(code) for code in codes)
     return HexColour(f"#{red:02x}{green:02x}{blue:02x}", bool(clipped))
 

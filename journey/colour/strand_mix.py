@@ -14,11 +14,8 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+import scipy
 from numpy.typing import ArrayLike, NDArray
-from scipy import ndimage
-from scipy.cluster.vq import kmeans2
-from scipy.optimize import nnls
-from scipy.spatial.distance import cdist
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.mixing import partitive_xyz
@@ -129,11 +126,11 @@ def bright_ground(xyz: ArrayLike) -> Mask:
     bright = luminance >= 0.75 * np.quantile(luminance, 0.98)
     grey = np.zeros_like(bright)
     grey[bright] = np.hypot(*xyz_to_lab(picture[bright])[:, 1:].T) < 10
-    mean = ndimage.uniform_filter(luminance, 9)
-    spread = np.sqrt(np.maximum(ndimage.uniform_filter(luminance**2, 9) - mean**2, 0))
-    smooth = ndimage.binary_opening(bright & grey & (spread < 0.06 * mean), iterations=2)
+    mean = scipy.ndimage.uniform_filter(luminance, 9)
+    spread = np.sqrt(np.maximum(scipy.ndimage.uniform_filter(luminance**2, 9) - mean**2, 0))
+    smooth = scipy.ndimage.binary_opening(bright & grey & (spread < 0.06 * mean), iterations=2)
     # Out to the rim of the fibres, whose pixels are half ground and belong to neither.
-    ground: Mask = ndimage.binary_dilation(smooth, iterations=6, mask=bright & grey)
+    ground: Mask = scipy.ndimage.binary_dilation(smooth, iterations=6, mask=bright & grey)
     return ground
 
 
@@ -181,7 +178,7 @@ def _shadeless(pixels: FloatArray) -> FloatArray:
 
 def _sorted_into(count: int, features: FloatArray, pixels: FloatArray) -> _Sorted:
     centres = features.mean(axis=0, keepdims=True) if count == 1 else _centres(count, features)
-    labels = np.argmin(cdist(features, centres, "sqeuclidean"), axis=1)
+    labels = np.argmin(scipy.spatial.distance.cdist(features, centres, "sqeuclidean"), axis=1)
     sizes = np.bincount(labels, minlength=count)
     order = [int(i) for i in np.argsort(-sizes, kind="stable") if sizes[i] > 0]
     rank = np.zeros(count, dtype=np.intp)
@@ -201,8 +198,9 @@ def _centres(count: int, features: FloatArray) -> FloatArray:
     """k-means, the tightest of a few runs; three and more colours easily settle on a gloss instead."""
     sample = features[:: max(1, len(features) // 8000)]
     trims = _TRIMS if count > 2 else _TRIMS[:1]
-    runs = [kmeans2(sample, _starts(count, sample, trim), minit="matrix", iter=40)[0] for trim in trims]
-    looseness = [float(np.min(cdist(sample, run, "sqeuclidean"), axis=1).sum()) for run in runs]
+    cluster, distances = scipy.cluster.vq.kmeans2, scipy.spatial.distance.cdist
+    runs = [cluster(sample, _starts(count, sample, trim), minit="matrix", iter=40)[0] for trim in trims]
+    looseness = [float(np.min(distances(sample, run, "sqeuclidean"), axis=1).sum()) for run in runs]
     centres: FloatArray = runs[int(np.argmin(looseness))]
     return centres
 
@@ -215,7 +213,7 @@ def _starts(count: int, sample: FloatArray, trim: float) -> FloatArray:
     starts: list[FloatArray] = []
     for _ in range(count):
         starts.append(candidates[int(np.argmax(distance))])
-        distance = np.min(cdist(candidates, np.array(starts), "sqeuclidean"), axis=1)
+        distance = np.min(scipy.spatial.distance.cdist(candidates, np.array(starts), "sqeuclidean"), axis=1)
     return np.array(starts)
 
 
@@ -226,7 +224,7 @@ def _silhouette(features: FloatArray, labels: NDArray[np.intp], count: int) -> f
     sizes = np.bincount(own, minlength=count)
     if count < 2 or sizes.min() == 0:
         return -1.0
-    distance = cdist(sample, sample)
+    distance = scipy.spatial.distance.cdist(sample, sample)
     mean = np.stack([distance[:, own == i].sum(axis=1) / sizes[i] for i in range(count)], axis=1)
     each = np.arange(len(sample))
     inside = mean[each, own] * sizes[own] / np.maximum(sizes[own] - 1, 1)
@@ -248,7 +246,7 @@ def _colours_differ(centres: FloatArray, means: FloatArray) -> bool:
 def _is_gloss_over(pair: FloatArray) -> bool:
     """Whether the lighter of two XYZ colours is the darker plus white gloss (Shafer 1985, dichromatic)."""
     darker, lighter = pair[np.argsort(pair[:, 1])]
-    amounts, _ = nnls(np.stack([darker, D65_WHITE], axis=1), lighter)
+    amounts, _ = scipy.optimize.nnls(np.stack([darker, D65_WHITE], axis=1), lighter)
     rebuilt = amounts[0] * darker + amounts[1] * D65_WHITE
     alike = float(delta_e_2000(xyz_to_lab(rebuilt), xyz_to_lab(lighter))) < _GLOSS_ALIKE
     return alike and 0.5 < amounts[0] < 2.0

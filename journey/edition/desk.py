@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 
 from journey.colour.difference import delta_e_2000
 from journey.colour.names import colour_name
@@ -159,6 +160,7 @@ class Desk:
         return "; ".join([*trend, *(self.because(reason) for reason in reading.weak)])
 
 
+@lru_cache(maxsize=4096)
 def needs_keyline(shown: str) -> bool:
     """Whether a colour nearly vanishes into the ground."""
     return float(delta_e_2000(hex_to_lab(shown), hex_to_lab(GROUND))) < KEYLINE_DELTA_E

@@ -47,40 +47,23 @@ from journey.record.model import Record
 from journey.study.calendar import entries_in_order
 from journey.study.model import Study
 
-_NOTHING = b"nothing"
-
 
 @dataclass(slots=True)
 class _Cleaner:
     """The text filter with its count of what it replaced."""
 
     text_filter: TextFilter
-    shelf: Shelf
-    sought: str
-    """What is looked for and what is allowed: with another answer nothing kept counts."""
     replaced: Counter[str] = field(default_factory=Counter)
     _cleaned: dict[str, CleanText] = field(default_factory=dict)
     """A zone's name is asked for a thousand times and cleaned once."""
 
     def __call__(self, text: str) -> str:
         if text not in self._cleaned:
-            self._cleaned[text] = self._filtered(text)
+            self._cleaned[text] = self.text_filter.clean(text)
         clean = self._cleaned[text]
         for one in clean.withheld:
             self.replaced[one.kind] += one.count
         return clean.text
-
-    def _filtered(self, text: str) -> CleanText:
-        """After the filter, which is not asked again where it found nothing. No text is kept, only that."""
-        found: list[CleanText] = []
-
-        def look() -> bytes:
-            found.append(self.text_filter.clean(text))
-            return _NOTHING if found[0] == CleanText(text, ()) else b""
-
-        if self.shelf.remembered("text", (text, self.sought), look) == _NOTHING:
-            return CleanText(text, ())
-        return found[0] if found else self.text_filter.clean(text)
 
 
 def prepare_edition(
@@ -150,11 +133,9 @@ def _cleaner(record: Record, permission: Permission, words: Wording, shelf: Shel
     week_of: Callable[..., str] | None = words.day
     identifiers = must_not_appear(record, permission.audience)
     allowed = {one.sentence: one.because for one in record.journey.allowed_sentences}
-    text_filter = TextFilter(
-        identifiers, neutral_words=neutral, week_of=week_of, allowed_sentences=allowed
+    return _Cleaner(
+        TextFilter(identifiers, neutral_words=neutral, week_of=week_of, allowed_sentences=allowed, shelf=shelf)
     )
-    sought = [(one.kind.name, one.value) for one in identifiers]
-    return _Cleaner(text_filter, shelf, repr((sought, allowed)))
 
 
 def _tables(desk: Desk) -> tuple[Table, ...]:

@@ -10,16 +10,18 @@ A filter cannot make free text anonymous. What a reader could guess from the sto
 
 from __future__ import annotations
 
+import json
 import re
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from datetime import date
 from functools import partial
 from itertools import accumulate
 from typing import Final
 
+from journey.cache import NOT_KEPT, Shelf
 from journey.edition.address_forms import (
     any_email_sightings,
     coordinate_sightings,
@@ -162,6 +164,7 @@ class TextFilter:
         neutral_words: what stands instead, per kind; a kind without a word raises KeyError when it is met.
         week_of: says a day of the record as a week; without it the neutral word stands.
         allowed_sentences: exact sentence -> why a word in it that could be a name is none.
+        shelf: keeps where in a text something was found, so that it is not searched again; no text is kept.
 
     Raises:
         ValueError: an allowed sentence without a reason; a neutral word that itself identifies.
@@ -174,11 +177,15 @@ class TextFilter:
         week_of: Callable[[date], str] | None = None,
         *,
         allowed_sentences: Mapping[str, str] | None = None,
+        shelf: Shelf = NOT_KEPT,
     ) -> None:
         self._neutral_words = neutral_words
         self._week_of = week_of
         ordered = sorted(set(identifiers), key=lambda one: (one.kind, one.value))
         self._looks = tuple((one, FORMS[one.kind](one.value)) for one in ordered)
+        self._shelf = shelf
+        instead = [(one.kind.name, one.value, self._instead_of(one)) for one in ordered]
+        self._sought = repr((instead, [neutral_words.get(kind) for kind, _ in ANYBODYS]))
         self._refuse_telling_words({one.kind for one in ordered})
         self._allowed: frozenset[str] = frozenset()
         self._allowed = self._with_reasons(allowed_sentences or {})
@@ -218,7 +225,19 @@ class TextFilter:
         return CleanText(text, withheld)
 
     def _found(self, text: str) -> list[_Found]:
-        """What was found, in order, without overlaps; a sure find wins over a doubtful one."""
+        """What is found, in order, without overlaps; for as long as the same is sought, it is sought once."""
+
+        def seek() -> bytes:
+            return json.dumps([astuple(one) for one in self._sought_in(text)]).encode()
+
+        kept = self._shelf.remembered("finds in a text", (text, self._sought), seek)
+        return [
+            _Found(start, end, Kind(kind), instead, is_word_too)
+            for start, end, kind, instead, is_word_too in json.loads(kept)
+        ]
+
+    def _sought_in(self, text: str) -> list[_Found]:
+        """A sure find wins over a doubtful one."""
         found = [
             _Found(
                 *_balanced(text, *folded.source_span(seen.start, seen.end)), kind, instead, seen.is_word_too
@@ -258,11 +277,16 @@ class TextFilter:
         return self._neutral_words[identifier.kind]
 
     def _refuse_telling_words(self, kinds: Iterable[Kind]) -> None:
-        for kind in sorted(kinds):
-            read = tuple(readings(self._neutral_words[kind]))
-            for identifier, look in self._looks:
-                if any(True for folded in read for _ in look(folded)):
-                    raise ValueError(f"the neutral word for a {kind} is itself a {identifier.kind}'s name")
+        def look_at_all() -> bytes:
+            for kind in sorted(kinds):
+                read = tuple(readings(self._neutral_words[kind]))
+                for identifier, look in self._looks:
+                    if any(True for folded in read for _ in look(folded)):
+                        raise ValueError(f"the neutral word for a {kind} is itself a {identifier.kind}'s name")
+            return b"they tell nothing"
+
+        words = [self._neutral_words[kind] for kind in sorted(kinds)]
+        self._shelf.remembered("neutral words", (repr(words), self._sought), look_at_all)
 
     def _with_reasons(self, allowed: Mapping[str, str]) -> frozenset[str]:
         """The allowed sentences, as they are and as they will be after cleaning."""

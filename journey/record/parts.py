@@ -15,7 +15,12 @@ class Part(BaseModel):
     """Common rules: frozen, and an unknown key is an error with its line, never dropped."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", use_attribute_docstrings=True, hide_input_in_errors=True
+        frozen=True,
+        extra="forbid",
+        use_attribute_docstrings=True,
+        hide_input_in_errors=True,
+        # Built when first asked to check something: the whole record at once, not every part by itself before.
+        defer_build=True,
     )
 
 

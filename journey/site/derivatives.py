@@ -108,6 +108,11 @@ class PicturesAhead:
         for group in groups.values():
             self._waiting.append((tuple(group), self._executor.submit(make_group, group)))
 
+    @property
+    def is_idle(self) -> bool:
+        """Whether nothing that was begun is still to be kept."""
+        return not self._waiting
+
     def finish(self, progress: Callable[[str], None] = lambda _: None) -> None:
         """Keep everything that was begun. Raises as `write_pictures`."""
         for number, (group, future) in enumerate(self._waiting, 1):

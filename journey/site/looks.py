@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from journey.cache import NOT_KEPT, Shelf
 from journey.edition.model import Edition
 from journey.edition.photographs import COVER_COLOUR
 from journey.edition.sign_off import signed_by_hash
@@ -52,8 +53,13 @@ def distance(signed: str, written: str) -> int:
     return int(np.abs(theirs - between).max())
 
 
-def unlike_signed(edition: Edition, sign_offs: Iterable[SignOff], pictures: Path) -> tuple[str, ...]:
-    """One sentence for each written picture that does not look like the one somebody vouched for."""
+def unlike_signed(
+    edition: Edition, sign_offs: Iterable[SignOff], pictures: Path, shelf: Shelf = NOT_KEPT
+) -> tuple[str, ...]:
+    """One sentence for each written picture that does not look like the one somebody vouched for.
+
+    The `shelf` keeps what each file looked like.
+    """
     signed = signed_by_hash(edition.audience, sign_offs)
     reasons = []
     for one in edition.leaving:
@@ -61,13 +67,17 @@ def unlike_signed(edition: Edition, sign_offs: Iterable[SignOff], pictures: Path
             continue
         look = signed[one.sha256].look
         for file in sorted(pictures.glob(f"{one.picture.name}-*")):
-            if not look or distance(look, look_of_file(file.read_bytes())) > FURTHEST:
+            if not look or distance(look, _remembered_look(file.read_bytes(), shelf)) > FURTHEST:
                 reasons.append(
                     f"{file.name} does not look like the photo that was signed ({one.name}); it was made in "
                     "another way than then: look again and sign again"
                 )
                 break
     return tuple(reasons)
+
+
+def _remembered_look(data: bytes, shelf: Shelf) -> str:
+    return shelf.remembered("look", (data,), lambda: look_of_file(data).encode()).decode()
 
 
 def _values(look: str) -> NDArray[np.int16]:

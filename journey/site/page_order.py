@@ -41,14 +41,18 @@ def files_renamed(folder: Path, names: Mapping[str, str]) -> None:
 
 def edition_renamed(edition: Edition, names: Mapping[str, str]) -> Edition:
     """The edition with every picture under its new name."""
-    renamed: Edition = _renamed(edition, names)
-    return renamed
+    return replace(
+        edition,
+        before_now=_renamed(edition.before_now, names),
+        entries=tuple(replace(one, pictures=_renamed(one.pictures, names)) for one in edition.entries),
+        contact=_renamed(edition.contact, names),
+        fibres=tuple(replace(one, picture=_renamed(one.picture, names)) for one in edition.fibres),
+        condition_pairs=_renamed(edition.condition_pairs, names),
+        leaving=_renamed(edition.leaving, names),
+    )
 
 
 def _renamed(value: Any, names: Mapping[str, str]) -> Any:
-    if value is None or isinstance(value, (str, float, int)):
-        # Most of an edition.
-        return value
     if isinstance(value, Picture):
         return replace(value, name=names.get(value.name, UNSHOWN))
     if isinstance(value, tuple) and not hasattr(value, "_fields"):

@@ -11,7 +11,6 @@ import pytest
 import zxingcpp
 from PIL import Image, ImageDraw, ImageFont
 
-from journey import pipeline
 from journey.audit import face_net, nets, photo_nets, print_net
 from journey.audit.face_net import Face, FaceNet
 from journey.audit.nets import NetBrokenError, PinnedModel
@@ -23,6 +22,7 @@ from journey.audit.photo_nets import (
     different_pictures,
     exposed,
     installed_nets,
+    missing_nets,
 )
 from journey.audit.print_net import Code
 from journey.audit.report import AuditReport, PhotoLook, audit_site
@@ -32,7 +32,7 @@ from journey.edition import photographs
 from journey.edition.consent import Refusal
 from journey.edition.photographs import encode_avif, encode_jpeg, remake
 from journey.identifiers import Identifier, IdentifierKind
-from journey.pipeline import Outcome
+from journey.making import Making, Outcome, Task
 from journey.record.model import Audience
 from journey.record.photograph_intake import photograph_from
 from journey.record.rectangle import Rectangle
@@ -59,7 +59,7 @@ DAY = Identifier(IdentifierKind.DATE, "2026-03-07")
 def look() -> PhotoNets:
     """The nets are installed with what tests need: a net that tests never run would be a weak one."""
     found = installed_nets()
-    assert not any("faces" in one or "codes" in one for one in found.missing)
+    assert not any("faces" in one or "codes" in one for one in missing_nets())
     return found
 
 
@@ -67,7 +67,7 @@ def look() -> PhotoNets:
 def reads(look: PhotoNets) -> PhotoNets:
     """The reader of print does not exist for every Python yet."""
     pytest.importorskip("rapidocr_onnxruntime")
-    assert look.missing == ()
+    assert missing_nets() == ()
     return look
 
 
@@ -312,7 +312,7 @@ def test_with_another_model_the_class_gets_no_photos(
         pytest.importorskip("rapidocr_onnxruntime")
     wrong = PinnedModel("a_net_of_ours", "model.onnx", "0" * 64)
     monkeypatch.setattr(module, name, wrong if name == "MODEL" else (wrong,))
-    monkeypatch.setattr(pipeline, "installed_nets", PhotoNets)
+    monkeypatch.setattr("journey.making.installed_nets", PhotoNets)
     outcome = finished(Audience.CLASS, tmp_path / "to")
     assert outcome.site is None
     assert [one.where for one in outcome.findings] == ["nets"]
@@ -322,7 +322,7 @@ def test_with_another_model_the_class_gets_no_photos(
 def finished(audience: Audience, to: Path) -> Outcome:
     edition = example_edition(audience)
     assert not isinstance(edition, Refusal)
-    task = pipeline._Task(
+    task = Task(
         audience=audience,
         edition=edition,
         to=to,
@@ -332,14 +332,13 @@ def finished(audience: Audience, to: Path) -> Outcome:
         allowed_sentences=(),
         sign_offs=(),
     )
-    (outcome,) = pipeline._finished([task], None)
-    return outcome
+    with Making(None) as work:
+        work.add(task)
+        return work.finish()[audience]
 
 
 class _SeesAFace:
     """A net that sees what is to be refused, wherever it looks."""
-
-    missing = ()
 
     def see(self, data: bytes) -> Sighting:
         return Sighting(faces=(Face(0.4, 0.4, 0.2, 0.2, 0.9),))
@@ -349,7 +348,7 @@ def test_a_face_in_a_class_photo_stops_the_class_edition_only(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Nothing is published; the client's own edition is not looked at."""
-    monkeypatch.setattr(pipeline, "installed_nets", _SeesAFace)
+    monkeypatch.setattr("journey.making.installed_nets", _SeesAFace)
     outcome = finished(Audience.CLASS, tmp_path)
     assert outcome.site is None
     assert {one.kind for one in outcome.findings} == {"face"}
@@ -367,7 +366,7 @@ def test_a_net_that_fails_over_a_photo_stops_the_class_edition(
         raise MemoryError
 
     monkeypatch.setattr(nets, "_seen", fail)
-    monkeypatch.setattr(pipeline, "installed_nets", lambda: nets)
+    monkeypatch.setattr("journey.making.installed_nets", lambda: nets)
     outcome = finished(Audience.CLASS, tmp_path / "to")
     assert outcome.site is None
     assert "MemoryError" in str(outcome.findings[0])
@@ -380,7 +379,7 @@ def test_without_the_extras_it_says_that_nothing_was_looked_for(
     """Not installed is not refused, and not passed over in silence either."""
     for name in ("face_net_is_installed", "print_net_is_installed", "code_net_is_installed"):
         monkeypatch.setattr(photo_nets, name, lambda: False)
-    monkeypatch.setattr(pipeline, "installed_nets", PhotoNets)
+    monkeypatch.setattr("journey.making.installed_nets", PhotoNets)
     outcome = finished(Audience.CLASS, tmp_path)
     assert outcome.site == tmp_path / "class"
     said = "\n".join(line for line, _ in outcome_lines(outcome))

@@ -46,7 +46,7 @@ class _WithoutPictures(Writer):
     """Figures as bytes; a photo beside a chart is no part of it."""
 
     def reducer_override(self, value: object) -> Any:
-        return (str, ()) if isinstance(value, Picture) else NotImplemented
+        return (str, ()) if isinstance(value, Picture) else super().reducer_override(value)
 
 
 def figures_alone(edition: Edition) -> Edition:

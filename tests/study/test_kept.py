@@ -1,0 +1,100 @@
+"""A study is made anew when something it was computed from has changed, and only then."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from journey.alike import bytes_of
+from journey.cache import Cache
+from journey.pipeline import Studied, study_folder
+from journey.study import kept
+from journey.study.assemble import study_record
+from journey.workshop import Workshop
+from tests.demo import TODAY, studied_demo
+from tests.small_client import small_client
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return small_client(tmp_path / "client")
+
+
+@pytest.fixture
+def study(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[], tuple[Studied, bool]]:
+    """The folder studied with what was kept, and whether that was done anew."""
+    made: list[object] = []
+
+    def counted(*what: object, **how: object) -> object:
+        made.append(study_record(*what, **how))  # type: ignore[arg-type]
+        return made[-1]
+
+    monkeypatch.setattr(kept, "study_record", counted)
+    workshop = Workshop(Cache.at(tmp_path / "kept"))
+
+    def done() -> tuple[Studied, bool]:
+        before = len(made)
+        return study_folder(folder, workshop=workshop), len(made) > before
+
+    return done
+
+
+def edit(file: Path, old: str, new: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert re.search(old, text)
+    file.write_text(re.sub(old, new, text, count=1), encoding="utf-8")
+
+
+def test_words_leave_a_study_as_it_was_and_everything_else_makes_it_anew(
+    folder: Path, study: Callable[[], tuple[Studied, bool]]
+) -> None:
+    """A caption, a goal, who may see a photo; then a length, an assumption, a photo."""
+    journey = folder / "journey.yaml"
+    first, is_new = study()
+    assert is_new
+    edit(journey, r"( +)file: back-1.jpg\n", r"\1file: back-1.jpg\n\1caption: Before anything was done\n")
+    edit(journey, r"(?m)^title: .*", "title: Another way to say it")
+    edit(folder / "consent.yaml", r"\[photo-1, photo-2, photo-3\]", "[photo-1]")
+    again, is_new = study()
+    assert not is_new
+    assert again.record.journey.title == "Another way to say it"
+    assert bytes_of(again.study) == bytes_of(first.study)
+    edit(journey, r"length: [0-9]+ cm", "length: 31 cm")
+    assert study()[1]
+    edit(folder / "salon.yaml", r"\Z", "\nassumptions:\n  light_spread: 0.3\n")
+    assert study()[1]
+    with (folder / "photos" / "back-3.jpg").open("ab") as photo:
+        photo.write(b"\0")
+    assert study()[1]
+    assert not study()[1]
+
+
+def test_a_study_goes_with_any_photo_it_was_made_from(
+    study: Callable[[], tuple[Studied, bool]], tmp_path: Path
+) -> None:
+    """What she takes back is forgotten with everything that was computed from it."""
+    first, _ = study()
+    assert not study()[1]
+    assert Cache.at(tmp_path / "kept").purge(first.photographs.facts("back-2.jpg").sha256)
+    assert study()[1]
+
+
+def test_without_photos_nothing_is_kept(
+    folder: Path, study: Callable[[], tuple[Studied, bool]]
+) -> None:
+    """Nothing could tell later whose it was."""
+    edit(folder / "journey.yaml", r"(?s)    photos:\n.*?(?=    chair_time: 3 h)", "")
+    edit(folder / "consent.yaml", r"(?s)grants:.*", "")
+    assert study()[1]
+    assert study()[1]
+
+
+def test_nothing_is_computed_from_words() -> None:
+    """The demo's study is the same with and without all that is said in it."""
+    studied = studied_demo()
+    whole = study_record(studied.record, studied.photographs, as_of=TODAY)
+    assert kept.without_words(studied.record) != studied.record
+    assert bytes_of(whole) == bytes_of(studied.study)
