@@ -1,11 +1,7 @@
-"""A zone's hair over time as a picture: the study's colours turned into pixels, with its labels and table."""
+"""A zone's hair over time as a picture, with its labels and table."""
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
-
-from journey.colour.spaces import encode_srgb, lab_to_xyz, xyz_to_linear_rgb
 from journey.edition.desk import Desk
 from journey.edition.marks import zone_marks
 from journey.edition.model import Cell, StrandRaster, Table
@@ -25,11 +21,11 @@ def strand_rasters(desk: Desk) -> tuple[StrandRaster, ...]:
 
 
 def _is_long(study: StrandStudy) -> bool:
-    return bool(study.lab_raster.shape[1] * STEP_CM >= LEAST_RASTER_CM)
+    return bool(study.raster.shape[1] * STEP_CM >= LEAST_RASTER_CM)
 
 
 def _raster(desk: Desk, study: StrandStudy, number: int) -> StrandRaster:
-    rgba = _pixels(study.lab_raster)
+    rgba = study.raster
     return StrandRaster(
         key=f"z{number}",
         zone=desk.zone(study.zone),
@@ -47,16 +43,6 @@ def _raster(desk: Desk, study: StrandStudy, number: int) -> StrandRaster:
         ),
         table=None if desk.is_client else _table(desk, study),
     )
-
-
-def _pixels(labs: NDArray[np.float32]) -> NDArray[np.uint8]:
-    """sRGB with alpha 0 past the tip; colours a screen can not show are clipped."""
-    hair = ~np.isnan(labs[..., 0])
-    rgba = np.zeros((*labs.shape[:2], 4), dtype=np.uint8)
-    linear = xyz_to_linear_rgb(lab_to_xyz(labs[hair].astype(np.float64)))
-    rgba[hair, :3] = np.round(255 * encode_srgb(np.clip(linear, 0.0, 1.0)))
-    rgba[hair, 3] = 255
-    return rgba
 
 
 def _alt(desk: Desk, study: StrandStudy) -> str:

@@ -64,7 +64,7 @@ def write_page(
     styles = HairStyles()
     rasters: list[RasterFile] = []
     view: dict[str, object] = {"hanging": None, "maps": {}, "ribbon": lambda _entry: None}
-    strands = [coarsened(strand) for strand in edition.strands]
+    strands = [coarsened(strand, shelf) for strand in edition.strands]
     if strands:
         first = strands[0]
         opening = curtain_files(first, shelf)

@@ -70,9 +70,11 @@ def map_file(strand: StrandRaster, number: int, shelf: Shelf = NOT_KEPT) -> Rast
     return _file(f"map-{number}.webp", rgba[: row_at(strand, strand.forecast_from)], rgba, shelf)
 
 
-def coarsened(strand: StrandRaster) -> StrandRaster:
+def coarsened(strand: StrandRaster, shelf: Shelf = NOT_KEPT) -> StrandRaster:
     """The strand to make files of: of its colours no more than the eye tells apart."""
-    return replace(strand, rgba=held(strand.rgba))
+    rgba = strand.rgba
+    codes = shelf.remembered("held", (rgba.tobytes(), str(rgba.shape)), lambda: held(rgba).tobytes())
+    return replace(strand, rgba=np.frombuffer(codes, dtype=np.uint8).reshape(rgba.shape))
 
 
 def held(rgba: Pixels) -> Pixels:

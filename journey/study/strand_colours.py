@@ -15,6 +15,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from journey.colour.spaces import lab_to_code_values
 from journey.hair.layers import Coat, Layers
 from journey.hair.strand_history import NO_HAIR, layer_map
 from journey.hair.wash_calendar import WashCalendar
@@ -122,6 +123,18 @@ def raster(colours: StrandColours, grown: Grown, start: date, last_day: date) ->
             here = lying.index[row] == number
             labs[row, here] = colours.lab(grown.zone.key, lying.layers[number], material[here], today)
     return labs
+
+
+def on_screen(labs: NDArray[np.float32]) -> NDArray[np.uint8]:
+    """A raster (rows, columns, 3) as sRGB codes (rows, columns, 4), alpha 0 past the tip.
+
+    Colours a screen can not show are clipped.
+    """
+    hair = ~np.isnan(labs[..., 0])
+    rgba = np.zeros((*labs.shape[:2], 4), dtype=np.uint8)
+    rgba[hair, :3] = lab_to_code_values(labs[hair].astype(np.float64)).codes
+    rgba[hair, 3] = 255
+    return rgba
 
 
 def lab_at(colours: StrandColours, grown: Grown, cm: float, day: date) -> Lab | None:

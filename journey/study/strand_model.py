@@ -52,8 +52,8 @@ class StrandStudy:
     zone: str
     history: StrandHistory
     """After each event; days count from week 0."""
-    lab_raster: NDArray[np.float32] = field(repr=False, compare=False)
-    """Shape (rows, columns, 3), NaN past the tip; a row is a quarter day, a column a millimetre."""
+    raster: NDArray[np.uint8] = field(repr=False, compare=False)
+    """sRGB with alpha, shape (rows, columns, 4), alpha 0 past the tip; a row is a quarter day, a column a millimetre."""
     first_day: date
     forecast_from: date
     last_day: date

@@ -18,7 +18,7 @@ from journey.hair.strand import Strand
 from journey.hair.strand_questions import day_colour_is_cut_off
 from journey.study.growing import Grown
 from journey.study.model import AddedHair, StrandStudy
-from journey.study.strand_colours import StrandColours, raster
+from journey.study.strand_colours import StrandColours, on_screen, raster
 from journey.study.strand_lines import clip_takes_all, lines_today
 
 FORECAST_WEEKS = 8
@@ -44,7 +44,7 @@ def study_strand(
     return StrandStudy(
         zone=grown.zone.key,
         history=grown.history,
-        lab_raster=raster(colours, grown, start, last_day),
+        raster=on_screen(raster(colours, grown, start, last_day)),
         first_day=start,
         forecast_from=as_of,
         last_day=last_day,
