@@ -70,17 +70,22 @@ class Stripped:
     @cached_property
     def mail(self) -> str:
         """[at] and [dot] as signs."""
+        if _BRACKETED.search(self.lower) is None:
+            return self.lower
         text = re.sub(rf"{_SPACE}[\[({{<]{_SPACE}(?:at|arroba){_SPACE}[\])}}>]{_SPACE}", "@", self.lower)
         return re.sub(rf"{_SPACE}[\[({{<]{_SPACE}(?:dot|punto|point){_SPACE}[\])}}>]{_SPACE}", ".", text)
 
     @cached_property
     def loose_mail(self) -> str:
-        """Also the bare words 'at' and 'dot', which only make sense when the address is known."""
+        """Also the bare words 'at' and 'dot', which only make sense when the address is known; '' without any."""
         text = re.sub(r"\s{1,3}(?:at|arroba)\s{1,3}", "@", self.mail)
+        if "@" not in text:
+            return ""
         text = re.sub(r"\s{1,3}(?:dot|punto)\s{1,3}", ".", text)
         return re.sub(rf"{_SPACE}([@.]){_SPACE}", r"\1", text)
 
 
+_BRACKETED: Final = re.compile(rf"[\[({{<]{_SPACE}(?:at|arroba|dot|punto|point){_SPACE}[\])}}>]")
 _LIKE_DIGITS = str.maketrans("oil|", "0111")
 
 
@@ -128,7 +133,7 @@ def email(value: str) -> Look:
     )
     as_handle = handle(base) if len(letters) > 5 and base not in _SHARED_LOCAL_PARTS else None
     return lambda text: (
-        ("@" in text.loose_mail and pattern.search(text.loose_mail) is not None)
+        pattern.search(text.loose_mail) is not None
         or (as_handle is not None and as_handle(text))
     )
 

@@ -44,6 +44,8 @@ _DIGITS_FOR_LETTERS: Final = {
     "0": "o", "1": "il", "!": "il", "|": "il", "3": "e", "4": "a", "@": "a", "5": "s", "$": "s", "7": "t",
     "+": "t", "8": "b", "6": "g", "9": "g", "2": "z",
 }  # fmt: skip
+_ALIKE: Final = str.maketrans({"l": "i", **{sign: letters[0] for sign, letters in _DIGITS_FOR_LETTERS.items()}})
+"""Digits and signs as the first letter they stand for; i and l stand for the same ones."""
 _NO_LETTERS: Final = "0123456789@$!|+"
 """With letters they make up `PlainText.mixed_words`."""
 _SPELT_OUT: Final = {
@@ -92,8 +94,13 @@ class PlainText:
         return frozenset(found | singular | hissing)
 
     @cached_property
+    def lower_runs(self) -> list[str]:
+        """In order, without capitals; none is split."""
+        return re.findall(r"[^\W\d_]+", self.lower)
+
+    @cached_property
     def unsplit_words(self) -> frozenset[str]:
-        return frozenset(re.findall(r"[^\W\d_]+", self.lower))
+        return frozenset(self.lower_runs)
 
     @cached_property
     def cased_words(self) -> frozenset[str]:
@@ -108,13 +115,13 @@ class PlainText:
 
     @cached_property
     def letters(self) -> str:
-        return re.sub(r"[\W\d_]+", "", self.lower)
+        return "".join(self.lower_runs)
 
     @cached_property
     def word_bounds(self) -> frozenset[int]:
         """Where in `letters` a word begins, or the last one ends."""
         at, bounds = 0, [0]
-        for word in re.findall(r"[^\W\d_]+", self.lower):
+        for word in self.lower_runs:
             at += len(word)
             bounds.append(at)
         return frozenset(bounds)
@@ -137,6 +144,20 @@ class PlainText:
             if not word.isalpha() and word.strip(_NO_LETTERS):
                 found.setdefault(word, []).append(i)
         return found
+
+    @cached_property
+    def disguised_alike(self) -> dict[str, list[str]]:
+        """Words of `disguised` by what they are with all that look alike written as one letter."""
+        found: dict[str, list[str]] = {}
+        alike = "\n".join(self.disguised).translate(_ALIKE).split("\n")
+        for word, one in zip(self.disguised, alike, strict=False):
+            found.setdefault(one, []).append(word)
+        return found
+
+    @cached_property
+    def dotted(self) -> frozenset[str]:
+        """Letters with a point behind them."""
+        return frozenset(re.findall(r"[^\W\d_](?=\.)", self.cased))
 
     @cached_property
     def capitalised_low(self) -> list[str]:
@@ -224,21 +245,23 @@ class Name:
 
     def _with_digits(self, text: PlainText) -> bool:
         wanted = self._disguises
-        for word, places in text.disguised.items():
-            part = next((part for part, look in wanted.items() if look.fullmatch(word)), None)
-            if part is None:
-                continue
-            # A three-letter name may be a shade: '4na' needs another part beside it.
-            near = {j for i in places for j in (i - 1, i + 1) if 0 <= j < len(text.mixed_words)}
-            beside = {text.mixed_words[j] for j in near}
-            if len(part) > 3 or any(look.fullmatch(word) for look in wanted.values() for word in beside):
-                return True
+        for part, look in wanted.items():
+            for word in text.disguised_alike.get(part.translate(_ALIKE), ()):
+                if look.fullmatch(word) is None:
+                    continue
+                # A three-letter name may be a shade: '4na' needs another part beside it.
+                near = (j for i in text.disguised[word] for j in (i - 1, i + 1))
+                beside = {text.mixed_words[j] for j in near if 0 <= j < len(text.mixed_words)}
+                if len(part) > 3 or any(look.fullmatch(word) for look in wanted.values() for word in beside):
+                    return True
         return False
 
     def _by_initials(self, text: PlainText) -> bool:
         if self.is_house or len(self.parts) < 2:
             return False
         first = [part[0].upper() for part in self.parts]
+        if len(first) < 4 and text.dotted.isdisjoint(first):
+            return False
         dotted = r"\.[ -]?".join(first) + r"\."
         family = "|".join(re.escape(part) for part in self._distinct(3)) or r"(?!)"
         some = f"[{''.join(first)}]"

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Final
 
@@ -255,11 +255,16 @@ def _byte_findings(data: bytes, shown: str, identifiers: Sequence[Identifier]) -
     """Declared values as they are written, in the bytes of a picture."""
     low = data.lower()
     for identifier in identifiers:
-        value = identifier.value
-        for encoding in ("utf-8", "utf-16-le", "utf-16-be"):
-            wanted = value.encode(encoding, "ignore")
-            if len(wanted) >= _SHORTEST_IN_BYTES and wanted.lower() in low:
+        for encoding, wanted in _as_bytes(identifier.value):
+            if wanted in low:
                 yield Finding(shown, f"bytes as {encoding}", identifier.kind, "as written", "")
+
+
+@lru_cache(maxsize=1024)
+def _as_bytes(value: str) -> tuple[tuple[str, bytes], ...]:
+    """How a value may stand in the bytes of a picture, in small letters."""
+    written = ((encoding, value.encode(encoding, "ignore")) for encoding in ("utf-8", "utf-16-le", "utf-16-be"))
+    return tuple((encoding, one.lower()) for encoding, one in written if len(one) >= _SHORTEST_IN_BYTES)
 
 
 def _without_repeats(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from email.errors import HeaderParseError
 from email.header import decode_header, make_header
+from functools import lru_cache
 from html.parser import HTMLParser
 from typing import Final
 
@@ -203,8 +204,9 @@ def _markup_views(text: str) -> Iterator[View]:
     yield View("text", "".join(parts.text))
     yield View("text, tags as spaces", " ".join(parts.text))
     for name in sorted(parts.attributes):
-        is_prose = _CODE_ATTRIBUTES.fullmatch(name) is None
-        yield View(f"attribute {name}", "\n".join(parts.attributes[name]), is_prose)
+        is_prose, values = _is_told(name), parts.attributes[name]
+        # Code says the same a thousand times.
+        yield View(f"attribute {name}", "\n".join(values if is_prose else dict.fromkeys(values)), is_prose)
     if parts.elements:
         yield View("attributes of one element", "\n".join(parts.elements), is_prose=False)
     for where, found, is_prose in (
@@ -215,6 +217,12 @@ def _markup_views(text: str) -> Iterator[View]:
     ):
         if found:
             yield View(where, "\n".join(found), is_prose)
+
+
+@lru_cache(maxsize=256)
+def _is_told(attribute: str) -> bool:
+    """Whether its value may be prose."""
+    return _CODE_ATTRIBUTES.fullmatch(attribute) is None
 
 
 class _Parts(HTMLParser):
@@ -235,7 +243,7 @@ class _Parts(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in ("script", "style"):
             self._inside = tag
-        told = [value for name, value in attrs if value and not _CODE_ATTRIBUTES.fullmatch(name)]
+        told = [value for name, value in attrs if value and _is_told(name)]
         if len(told) > 1:
             self.elements.append("".join(told))
         for name, value in attrs:

@@ -27,7 +27,7 @@ _MM_OF_LINE: Final = {"curtain": 2, "map": 2, "ribbon": 12}
 """How many 1 mm columns make a line of about 2 px at the size each picture is shown."""
 
 _HELD_CODES: Final = 3
-_EFFORTS: Final = (1, 2, 3, 4)
+_EFFORTS: Final = (1, 2)
 _SHORTEST_GAP_ROWS: Final = 56
 """Two weeks at four rows a day."""
 
@@ -143,7 +143,7 @@ def _file(name: str, pixels: Pixels, whole: Pixels, shelf: Shelf) -> RasterFile:
 
 
 def _lossless(pixels: Pixels) -> bytes:
-    """The smallest of four encodings: more effort makes some of these pictures larger."""
+    """The smaller of two encodings: more effort makes most of these pictures larger, and all of them slower."""
     image = Image.fromarray(np.ascontiguousarray(pixels))
     found = []
     for effort in _EFFORTS:

@@ -53,7 +53,7 @@ class StrandStudy:
     history: StrandHistory
     """After each event; days count from week 0."""
     raster: NDArray[np.uint8] = field(repr=False, compare=False)
-    """sRGB with alpha, shape (rows, columns, 4), alpha 0 past the tip; a row is a quarter day, a column a millimetre."""
+    """sRGB and alpha (rows, columns, 4), alpha 0 past the tip; a row is a quarter day, a column a millimetre."""
     first_day: date
     forecast_from: date
     last_day: date

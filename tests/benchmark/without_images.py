@@ -31,6 +31,7 @@ def main(folder: Path, to: Path, kept: Path, count: int, measured: bool) -> None
         return usual(self, f"{kind} {this_run}", inputs, make)
 
     Shelf.remembered = anew  # type: ignore[method-assign]
+    Workshop.once = lambda self, work, item, kept: work(item)  # type: ignore[method-assign]
     if not measured:
         Workshop._found = lambda self, key: None  # type: ignore[method-assign]
     with workers(count) as executor:
