@@ -21,7 +21,7 @@ import numpy as np
 import pytest
 from PIL import Image, UnidentifiedImageError
 
-from journey import pipeline
+from journey import making
 from journey.cache import Cache
 from journey.edition.consent import Refusal
 from journey.edition.model import Edition
@@ -283,7 +283,7 @@ def _kill_when_a_site_is_about_to_be_published() -> None:
     def kill(*_: object) -> None:
         os.kill(os.getpid(), signal.SIGKILL)
 
-    pipeline.publish = kill  # type: ignore[assignment]
+    making.publish = kill  # type: ignore[assignment]
 
 
 def test_only_the_least_is_kept_as_proof(client: Client) -> None:

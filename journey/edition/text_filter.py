@@ -228,7 +228,7 @@ class TextFilter:
         """What is found, in order, without overlaps; for as long as the same is sought, it is sought once."""
 
         def seek() -> bytes:
-            return json.dumps([astuple(one) for one in self._sought_in(text)]).encode()
+            return json.dumps([astuple(one) for one in self._finds_in(text)]).encode()
 
         kept = self._shelf.remembered("finds in a text", (text, self._sought), seek)
         return [
@@ -236,7 +236,7 @@ class TextFilter:
             for start, end, kind, instead, is_word_too in json.loads(kept)
         ]
 
-    def _sought_in(self, text: str) -> list[_Found]:
+    def _finds_in(self, text: str) -> list[_Found]:
         """A sure find wins over a doubtful one."""
         found = [
             _Found(

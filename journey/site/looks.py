@@ -35,10 +35,14 @@ def look_of(image: Image.Image) -> str:
     return small.tobytes().hex()
 
 
-def look_of_file(data: bytes) -> str:
+def look_of_file(data: bytes, shelf: Shelf = NOT_KEPT) -> str:
     """The look of an encoded picture."""
-    with Image.open(io.BytesIO(data)) as image:
-        return look_of(image)
+
+    def look() -> bytes:
+        with Image.open(io.BytesIO(data)) as image:
+            return look_of(image).encode()
+
+    return shelf.remembered("look", (data,), look).decode()
 
 
 def distance(signed: str, written: str) -> int:
@@ -67,17 +71,13 @@ def unlike_signed(
             continue
         look = signed[one.sha256].look
         for file in sorted(pictures.glob(f"{one.picture.name}-*")):
-            if not look or distance(look, _remembered_look(file.read_bytes(), shelf)) > FURTHEST:
+            if not look or distance(look, look_of_file(file.read_bytes(), shelf)) > FURTHEST:
                 reasons.append(
                     f"{file.name} does not look like the photo that was signed ({one.name}); it was made in "
                     "another way than then: look again and sign again"
                 )
                 break
     return tuple(reasons)
-
-
-def _remembered_look(data: bytes, shelf: Shelf) -> str:
-    return shelf.remembered("look", (data,), lambda: look_of_file(data).encode()).decode()
 
 
 def _values(look: str) -> NDArray[np.int16]:

@@ -26,7 +26,7 @@ from journey.audit.photo_nets import (
 )
 from journey.audit.print_net import Code
 from journey.audit.report import AuditReport, PhotoLook, audit_site
-from journey.cache import NOT_KEPT
+from journey.cache import NOT_KEPT, Cache, Shelf
 from journey.compiling import outcome_lines
 from journey.edition import photographs
 from journey.edition.consent import Refusal
@@ -242,8 +242,11 @@ def test_bars_on_a_tube_are_let_through_unless_they_say_something(look: PhotoNet
     assert all("read in the photo" in one and "phone" in one for one in told)
 
 
-def test_one_look_serves_all_sizes_unless_one_shows_something_else() -> None:
-    """A face that shows in the small size only is looked at."""
+@pytest.mark.parametrize("is_kept", [False, True])
+def test_one_look_serves_all_sizes_unless_one_shows_something_else(is_kept: bool, tmp_path: Path) -> None:
+    """A face that shows in the small size only is looked at, also when what was there before is kept."""
+    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    kept = shelf.remembered if is_kept else None
     large, small = astronaut(), astronaut().resize((240, 240))
     odd = small.copy()
     odd.paste(COVER_COLOUR, (60, 0, 150, 100))
@@ -253,9 +256,10 @@ def test_one_look_serves_all_sizes_unless_one_shows_something_else() -> None:
         "pictures/p01-240.avif": encode_avif(small),
         "pictures/p02-512.avif": encode_avif(large),
     }
-    assert different_pictures(files) == ("pictures/p01-512.avif", "pictures/p02-512.avif")
+    for _ in range(2):
+        assert different_pictures(files, kept) == ("pictures/p01-512.avif", "pictures/p02-512.avif")
     files["pictures/p01-240.avif"] = encode_avif(odd)
-    assert "pictures/p01-240.avif" in different_pictures(files)
+    assert "pictures/p01-240.avif" in different_pictures(files, kept)
 
 
 def test_what_was_seen_can_be_kept() -> None:
@@ -319,7 +323,7 @@ def test_with_another_model_the_class_gets_no_photos(
     assert not any((tmp_path / "to").iterdir())
 
 
-def finished(audience: Audience, to: Path) -> Outcome:
+def finished(audience: Audience, to: Path, shelf: Shelf = NOT_KEPT) -> Outcome:
     edition = example_edition(audience)
     assert not isinstance(edition, Refusal)
     task = Task(
@@ -327,7 +331,7 @@ def finished(audience: Audience, to: Path) -> Outcome:
         edition=edition,
         to=to,
         theme=load_theme(),
-        shelf=NOT_KEPT,
+        shelf=shelf,
         must_not_appear=(),
         allowed_sentences=(),
         sign_offs=(),
@@ -335,6 +339,27 @@ def finished(audience: Audience, to: Path) -> Outcome:
     with Making(None) as work:
         work.add(task)
         return work.finish()[audience]
+
+
+def test_nets_are_loaded_for_a_picture_they_have_not_seen_and_for_no_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What they saw is kept with the picture; a broken net stops what it has to look at, not what it has seen."""
+    loaded: list[bool] = []
+
+    def load() -> PhotoNets:
+        loaded.append(True)
+        return installed_nets()
+
+    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    monkeypatch.setattr("journey.making.installed_nets", load)
+    assert finished(Audience.CLASS, tmp_path / "to", shelf).site
+    at_first = len(loaded)
+    assert at_first > 0
+    assert finished(Audience.CLASS, tmp_path / "to", shelf).site
+    assert len(loaded) == at_first
+    assert finished(Audience.CLASS, tmp_path / "to").site
+    assert len(loaded) > at_first
 
 
 class _SeesAFace:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 
+from journey.cache import Cache, Shelf
 from journey.edition.photographs import COVER_COLOUR, encode_avif, encode_jpeg, encode_webp_lossless
 from journey.site.looks import FURTHEST, distance, look_of, look_of_file
 
@@ -60,6 +62,16 @@ def test_what_came_out_otherwise_is_told(otherwise: object) -> None:
     buffer = io.BytesIO()
     otherwise(scene()).save(buffer, "PNG")
     assert distance(look_of(scene()), look_of_file(buffer.getvalue())) > FURTHEST
+
+
+def test_a_look_is_kept_for_the_very_same_file_alone(tmp_path: Path) -> None:
+    """Asked twice it is the same; another file has its own."""
+    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    hidden, shown = encode_avif(scene()), encode_avif(scene(covered=False))
+    assert [look_of_file(data, shelf) for data in (hidden, shown, hidden)] == [
+        look_of_file(data) for data in (hidden, shown, hidden)
+    ]
+    assert distance(look_of_file(hidden, shelf), look_of_file(shown, shelf)) > FURTHEST
 
 
 def test_a_wider_cover_is_no_difference_and_a_narrower_one_is() -> None:
