@@ -32,7 +32,8 @@ def unpacked(text: str) -> Iterator[tuple[str, str]]:
         ("base32", _BASE32, _from_base32),
         ("hexadecimal", _HEX, _from_hex),
     ):
-        found = [decode(one[0]) for one in pattern.finditer(text)]
+        # Code says the same word a thousand times.
+        found = [decode(one) for one in dict.fromkeys(one[0] for one in pattern.finditer(text))]
         joined = "\n".join(dict.fromkeys(one for one in found if one))
         if joined:
             yield name, joined

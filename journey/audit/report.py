@@ -30,7 +30,7 @@ from journey.audit.photo_nets import (
     picture_name,
 )
 from journey.audit.pieces import pieces
-from journey.audit.views import View, views_of
+from journey.audit.views import View, undone, views_as_written
 from journey.identifiers import Identifier
 
 _CONSTRUCTION: Final = {"html": page_findings, "svg": drawing_findings, "css": style_findings}
@@ -159,12 +159,22 @@ def _known_clean(
 
 
 def _known_empty(canaries: Canaries, sought: str, remembered: Remembered, view: View) -> bool:
-    """Whether nothing is read in any piece of a view: of a page of which one sentence changed few are new."""
+    """Whether nothing is read in any piece of a view, as written or with what hides it undone.
+
+    Of a page of which one sentence changed few pieces are new.
+    """
 
     def clean(piece: str) -> bool:
         def read() -> bytes:
             alone = View(view.where, piece, view.is_prose)
-            return b"" if any(True for _ in canaries.hits(alone)) else _CLEAN
+            rest = list(undone(alone))
+            # All of a kind at once: mostly nothing is read in them, and only if there is, each is asked for it.
+            together = [
+                View(view.where, "\n".join(texts), is_prose)
+                for is_prose in (True, False)
+                if (texts := [one.text for one in rest if one.is_prose is is_prose])
+            ]
+            return b"" if any(True for one in (alone, *together) for _ in canaries.hits(one)) else _CLEAN
 
         return remembered("audit of a piece", (piece, str(view.is_prose), sought), read) == _CLEAN
 
@@ -179,10 +189,11 @@ def audit_text(
     text: str, kind: str, canaries: Canaries, known_empty: KnownEmpty = _to_be_read
 ) -> Iterator[tuple[View, Hit]]:
     """What can be read in one text file, view by view."""
-    for view in views_of(text, kind):
-        if not known_empty(view):
-            for hit in canaries.hits(view):
-                yield view, hit
+    for written in views_as_written(text, kind):
+        if not known_empty(written):
+            for view in (written, *undone(written)):
+                for hit in canaries.hits(view):
+                    yield view, hit
 
 
 def _findings_of(

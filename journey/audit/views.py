@@ -60,14 +60,20 @@ def views_of(text: str, kind: str) -> Iterator[View]:
         text: the decoded file.
         kind: its suffix without the dot: 'html', 'css', 'svg', 'ics', 'json', 'csv', ...
     """
-    yield from _views(text, kind, "", _DEPTH)
+    for view in views_as_written(text, kind):
+        yield view
+        yield from undone(view)
 
 
-def _views(text: str, kind: str, inside: str, depth: int) -> Iterator[View]:
+def views_as_written(text: str, kind: str) -> Iterator[View]:
+    """The readings of a text file without those that take an escape or a cipher in them back."""
+    yield from _as_written(text, kind, "", _DEPTH)
+
+
+def _as_written(text: str, kind: str, inside: str, depth: int) -> Iterator[View]:
     for view in _plain_views(text, kind):
         where = f"{view.where}{inside}"
         yield View(where, view.text, view.is_prose)
-        yield from _undone(view, where)
         if depth:
             yield from _hidden(view, where, depth)
 
@@ -82,14 +88,17 @@ def _plain_views(text: str, kind: str) -> Iterator[View]:
         yield View("JSON", "\n".join(_json_strings(text)))
 
 
-def _undone(view: View, where: str) -> Iterator[View]:
-    """The same text with one kind of escape undone, where it has any."""
+def undone(view: View) -> Iterator[View]:
+    """The same text with one kind of escape undone, where it has any.
+
+    What is undone stands in a few letters each: of a piece of a view it is the same as of the whole.
+    """
     for name, text in _undone_texts(view.text):
         if text:
-            yield View(f"{where}, {name}", text, view.is_prose)
+            yield View(f"{view.where}, {name}", text, view.is_prose)
     for name, text in otherwise(view.text):
         # What no writer meant makes no doubtful names: only what is sure counts.
-        yield View(f"{where}, {name}", text, is_prose=False)
+        yield View(f"{view.where}, {name}", text, is_prose=False)
 
 
 def _undone_texts(text: str) -> Iterator[tuple[str, str]]:
@@ -138,9 +147,9 @@ def _hidden(view: View, where: str, depth: int) -> Iterator[View]:
         packed = _unpacked_address(found)
         if packed:
             kind = "svg" if "svg" in found[0][:40] else "html" if "html" in found[0][:40] else "txt"
-            yield from _views(packed, kind, f" in a data address in {where}", depth - 1)
+            yield from _as_written(packed, kind, f" in a data address in {where}", depth - 1)
     for name, text in unpacked(view.text):
-        yield from _views(text, "html" if _is_markup(text) else "txt", f" in {name} in {where}", depth - 1)
+        yield from _as_written(text, "html" if _is_markup(text) else "txt", f" in {name} in {where}", depth - 1)
 
 
 def _is_markup(text: str) -> bool:

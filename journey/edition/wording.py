@@ -9,7 +9,7 @@ a blank on a page.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -35,6 +35,8 @@ class Wording:
     sentences: Mapping[str, Any]
     audience: Audience
     start: date
+    _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Some sentences are asked for thousands of times."""
 
     @classmethod
     def load(cls, words: Path, language: str, audience: Audience, start: date) -> Wording:
@@ -55,11 +57,14 @@ class Wording:
 
         An audience's own version stands under the key plus '@client', '@class' or '@archive'.
         """
-        found = self._find(f"{key}@{self.audience}")
+        found = self._found.get(key)
         if found is None:
-            found = self._find(key)
-        if found is None:
-            raise MissingWordsError(f"no sentence {key!r} in {self.language!r}")
+            found = self._find(f"{key}@{self.audience}")
+            if found is None:
+                found = self._find(key)
+            if found is None:
+                raise MissingWordsError(f"no sentence {key!r} in {self.language!r}")
+            self._found[key] = found
         if isinstance(found, Mapping):
             found = found["one" if n == 1 else "other"]
         shown = {name: self.show(value) for name, value in {**(values or {}), **named}.items()}

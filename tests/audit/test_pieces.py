@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 from pydoc_data.topics import topics
 
 from hypothesis import given, settings
@@ -50,12 +51,25 @@ def test_an_inserted_sentence_changes_few_pieces(at: int, sentence: str) -> None
     assert len([piece for piece in pieces(edited) if piece not in known]) <= 4
 
 
-FORMS = ("Maribel Quintanar", "M. Quintanar", "M a r i b e l", "corner shop")
+NAME = "Maribel Quintanar"
+FORMS = (
+    NAME,
+    "M. Quintanar",
+    "M a r i b e l",
+    "".join(f"&#{ord(letter)};" for letter in NAME),
+    "".join(f"&amp;#x{ord(letter):04x};" for letter in NAME),
+    "".join(f"%25{ord(letter):02x}" for letter in NAME),
+    "".join(f"\\u{ord(letter):04x}" for letter in NAME),
+    " ".join(f"U+{ord(letter):04X}" for letter in NAME),
+    codecs.encode(NAME, "rot13"),
+    "Mari=\nbel Quinta=6Ear",
+    "corner shop",
+)
 
 
 @given(st.integers(0, 120_000), st.sampled_from(FORMS))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_a_name_planted_anywhere_is_found_piece_by_piece(at: int, form: str) -> None:
-    """The same is found as in the whole: across a cut, too."""
+    """The same is found as in the whole, written plainly or not: across a cut, too."""
     text = PROSE[:at] + f" {form} " + PROSE[at:125_000]
     assert _is_empty(text) is (form == "corner shop")
