@@ -145,10 +145,10 @@ def compiling(work: Path, rounds: int) -> Iterator[str]:
             "≤ 4" if not what else "",
             f"{wall[name]:.1f} s, {taken[name].cpu_s:.1f} s CPU, {what or spent}",
         )
-    yield row(
-        "one caption edited ÷ cold, wall", wall["caption"] / wall["cold"], "≤ 0.1", f"{wall['caption']:.1f} s"
-    )
-    yield row("one photo replaced ÷ cold, wall", wall["photo"] / wall["cold"], "≤ 0.2", f"{wall['photo']:.1f} s")
+    for edit, what, goal in (("caption", "one caption edited", "≤ 0.1"), ("photo", "one photo replaced", "≤ 0.2")):
+        without_nets = f"{wall[edit] / wall['cold without nets']:.2f} of a cold compile without nets"
+        told = f"{wall[edit]:.1f} s, {without_nets}"
+        yield row(f"{what} ÷ cold, wall", wall[edit] / wall["cold"], goal, told)
 
 
 def unchanged(work: Path, rounds: int) -> Iterator[str]:
@@ -178,6 +178,8 @@ def main() -> None:
     asked.add_argument("--rounds", type=int, default=3)
     asked.add_argument("--clients", type=int, nargs="*", default=[10, 100])
     given = asked.parse_args()
+    # As anybody runs it: code is compiled once, not in every process.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     # The library's list of fonts is made once on a machine; here it is not to be measured.
     os.environ.setdefault("MPLCONFIGDIR", str(Path.home() / ".cache" / "matplotlib"))
     print("| figure | measured | goal | |\n|---|---|---|---|")
