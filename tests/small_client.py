@@ -38,9 +38,19 @@ grants:
 """
 
 
+def _given_name(seed: int) -> str:
+    """A syllable for each digit: no two clients are called alike, as what was looked for in one is kept."""
+    syllables = ("ba", "ce", "di", "fo", "gu", "la", "me", "ni", "po", "ru")
+    return "".join(syllables[int(digit)] for digit in str(seed)).title()
+
+
 def small_client(folder: Path, seed: int = 0) -> Path:
-    """Make one at `folder`; another seed gives other photos."""
+    """Make one at `folder`; another seed gives other photos and another name."""
     start_folder(folder)
+    if seed:
+        identity = folder / "identity.yaml"
+        told = identity.read_text(encoding="utf-8").replace("name: Ana ", f"name: {_given_name(seed)} ")
+        identity.write_text(told, encoding="utf-8")
     journey = folder / "journey.yaml"
     text = journey.read_text(encoding="utf-8")
     at = text.index("    chair_time: 3 h")
