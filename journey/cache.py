@@ -29,7 +29,7 @@ from journey.tool_version import tool_version
 from journey.up_to_date import kept_folder
 
 LIMIT_BYTES: Final = 4 << 30
-"""Some 600 clients' pictures; beyond it the entries that were not used for longest go."""
+"""Some 150 clients as large as the demo; beyond it the entries that were not used for longest go."""
 _DAY_S: Final = 86_400
 _MAGIC: Final = b"derived 1"
 _HEADER_BYTES: Final = 1 << 20
@@ -179,9 +179,16 @@ class Cache:
                 yield from sorted(below.iterdir())
 
 
+Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
+"""Gives back what was made of a kind from the same inputs, else what the function makes: `Shelf.remembered`."""
+
+
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """A cache, and the sources of whatever one piece of work makes; without a cache nothing is kept."""
+    """A cache, and the sources of whatever one piece of work makes.
+
+    Without a cache nothing is kept, nor is what has no source: nobody could find it when she takes something back.
+    """
 
     cache: Cache | None = None
     sources: tuple[str, ...] = ()
@@ -189,7 +196,7 @@ class Shelf:
 
     def remembered(self, kind: str, inputs: Iterable[str | bytes], make: Callable[[], bytes]) -> bytes:
         """What was made of this kind from these inputs, else what `make` makes."""
-        if self.cache is None:
+        if self.cache is None or not self.sources:
             return make()
         return self.cache.remembered(key_of(kind, *inputs), make, self.sources)
 

@@ -85,11 +85,11 @@ class Making:
         return self
 
     def __exit__(self, *_: object) -> None:
-        for one in self._begun:
-            one.cancel()
-        # Nobody may still write in a folder that is cleared away.
-        wait(self._begun)
-        self._folders.close()
+        try:
+            # Nobody may still write in a folder that is cleared away. Cancelling would not do: a cluster goes on.
+            wait(self._begun)
+        finally:
+            self._folders.close()
 
     def add(self, task: Task) -> None:
         """To be made; its pictures are being made already, perhaps."""
@@ -147,7 +147,7 @@ def made(task: Task, staging: Path) -> Outcome:
 
 
 def _nets_broken(audience: Audience, reason: str) -> Outcome:
-    """Somebody relies on an installed net: without it photos for a class are refused, never waved through."""
+    """Somebody relies on an installed net: a photo it has not seen yet is refused, never waved through."""
     return Outcome(
         audience=audience,
         site=None,

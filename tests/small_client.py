@@ -41,7 +41,7 @@ grants:
 def _given_name(seed: int) -> str:
     """A syllable for each digit: no two clients are called alike, as what was looked for in one is kept."""
     syllables = ("ba", "ce", "di", "fo", "gu", "la", "me", "ni", "po", "ru")
-    return "".join(syllables[int(digit)] for digit in str(seed)).title()
+    return "Zu" + "".join(syllables[int(digit)] for digit in str(seed))
 
 
 def small_client(folder: Path, seed: int = 0) -> Path:

@@ -53,12 +53,22 @@ _JOINT: Final = re.compile(r"""(["'])[ \t]*[+&.]?[ \t]*\1|/\*[^*]{0,200}\*/|(?<=
 _MISREAD: Final = re.compile("[\u00c2-\u00f4][\u0080-\u00bf]")
 
 
-def otherwise(text: str) -> Iterator[tuple[str, str]]:
-    """Name of the writing and the text read back, for each writing that is met."""
-    if ("\\" in text or "%u" in text) and (_ESCAPES.search(text) or _OCTAL.search(text)):
-        yield "escapes of code undone", _OCTAL.sub(_octal, _ESCAPES.sub(_escaped, text))
+def wide_writings(text: str) -> Iterator[tuple[str, str]]:
+    """Name of the writing and the text read back, where anything may stand between two letters."""
     if _JOINT.search(text):
         yield "joints undone", _JOINT.sub("", text)
+    spelt = "".join(_SPELT.get(word, " ") for word in re.findall(r"[a-z]+", text.lower()))
+    if re.search("[a-z]{4}", spelt):
+        yield "spelling alphabet", spelt
+
+
+def close_writings(text: str) -> Iterator[tuple[str, str]]:
+    """Name of the writing and the text read back, where a few characters make a letter.
+
+    A name written so is at most some ten times as long.
+    """
+    if ("\\" in text or "%u" in text) and (_ESCAPES.search(text) or _OCTAL.search(text)):
+        yield "escapes of code undone", _OCTAL.sub(_octal, _ESCAPES.sub(_escaped, text))
     codes = [_decoded(found[0]) for found in _CODES.finditer(text)]
     if any(codes):
         yield "codes as letters", "\n".join(filter(None, codes))
@@ -83,10 +93,6 @@ def _in_signs(text: str) -> Iterator[tuple[str, str]]:
 
 def _in_words(text: str) -> Iterator[tuple[str, str]]:
     lower = text.lower()
-    words = re.findall(r"[a-z]+", lower)
-    spelt = "".join(_SPELT.get(word, " ") for word in words)
-    if re.search("[a-z]{4}", spelt):
-        yield "spelling alphabet", spelt
     said = [_said(found[0]) for found in _SAID_DIGITS.finditer(lower)]
     if said:
         yield "digits said in words", "\n".join(said)

@@ -16,7 +16,7 @@ from __future__ import annotations
 import functools
 import io
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, dataclass
 from threading import Lock
@@ -29,6 +29,7 @@ from PIL import Image
 from journey.audit.face_net import Face, FaceNet, face_net_is_installed
 from journey.audit.nets import NetBrokenError
 from journey.audit.print_net import Code, CodeNet, PrintNet, code_net_is_installed, print_net_is_installed
+from journey.cache import Remembered
 
 COVER_COLOUR: Final = (119, 119, 119)
 """The one colour covers are filled with; held equal to the edition's by a test."""
@@ -43,9 +44,6 @@ _GRID: Final = 24
 _SAME_PICTURE: Final = 12
 """Of 255: sizes and formats of one picture differ by no more in any cell of the grid; measured 4 to 7."""
 _HOW_TO: Final = "pip install 'colour-journey[{}]' adds it"
-
-Remembered = Callable[[str, Iterable[str | bytes], Callable[[], bytes]], bytes]
-"""Gives back what was made of a kind from the same inputs, else what the function makes."""
 
 Cover = tuple[float, float, float, float]
 """Left, top, width, height, in fractions of the picture's sides."""

@@ -12,7 +12,7 @@ repeats what it found.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 from pathlib import Path
 from typing import Final
@@ -21,16 +21,10 @@ from journey.audit.canaries import Canaries, Hit
 from journey.audit.files import PICTURES, TEXTS, FoundFile, walk
 from journey.audit.images import picture_findings
 from journey.audit.pages import build_path_findings, drawing_findings, page_findings, style_findings
-from journey.audit.photo_nets import (
-    Cover,
-    Remembered,
-    Sighting,
-    different_pictures,
-    exposed,
-    picture_name,
-)
+from journey.audit.photo_nets import Cover, Sighting, different_pictures, exposed, picture_name
 from journey.audit.pieces import pieces
-from journey.audit.views import View, undone, views_as_written
+from journey.audit.views import View, deciphered, views_of
+from journey.cache import Remembered
 from journey.identifiers import Identifier
 
 _CONSTRUCTION: Final = {"html": page_findings, "svg": drawing_findings, "css": style_findings}
@@ -159,24 +153,17 @@ def _known_clean(
 
 
 def _known_empty(canaries: Canaries, sought: str, remembered: Remembered, view: View) -> bool:
-    """Whether nothing is read in any piece of a view, as written or with what hides it undone.
-
-    Of a page of which one sentence changed few pieces are new.
-    """
+    """Whether nothing is read in any piece of a view: of a page of which one sentence changed few are new."""
 
     def clean(piece: str) -> bool:
         def read() -> bytes:
-            alone = View(view.where, piece, view.is_prose)
-            rest = list(undone(alone))
-            # All of a kind at once: mostly nothing is read in them, and only if there is, each is asked for it.
-            together = [
-                View(view.where, "\n".join(texts), is_prose)
-                for is_prose in (True, False)
-                if (texts := [one.text for one in rest if one.is_prose is is_prose])
-            ]
-            return b"" if any(True for one in (alone, *together) for _ in canaries.hits(one)) else _CLEAN
+            alone = replace(view, text=piece)
+            # All at once: mostly nothing is read in them, and only if there is, each is asked for it.
+            rest = View(view.where, "\n".join(one.text for one in deciphered(alone)), is_prose=False)
+            return b"" if any(True for one in (alone, rest) for _ in canaries.hits(one)) else _CLEAN
 
-        return remembered("audit of a piece", (piece, str(view.is_prose), sought), read) == _CLEAN
+        how = f"{view.is_prose} {view.is_undone}"
+        return remembered("audit of a piece", (piece, how, sought), read) == _CLEAN
 
     return all(map(clean, pieces(view.text)))
 
@@ -189,11 +176,11 @@ def audit_text(
     text: str, kind: str, canaries: Canaries, known_empty: KnownEmpty = _to_be_read
 ) -> Iterator[tuple[View, Hit]]:
     """What can be read in one text file, view by view."""
-    for written in views_as_written(text, kind):
-        if not known_empty(written):
-            for view in (written, *undone(written)):
-                for hit in canaries.hits(view):
-                    yield view, hit
+    for view in views_of(text, kind):
+        if not known_empty(view):
+            for one in (view, *deciphered(view)):
+                for hit in canaries.hits(one):
+                    yield one, hit
 
 
 def _findings_of(

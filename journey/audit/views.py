@@ -22,7 +22,7 @@ from functools import lru_cache
 from html.parser import HTMLParser
 from typing import Final
 
-from journey.audit.ciphers import otherwise
+from journey.audit.ciphers import close_writings, wide_writings
 from journey.audit.packed import from_base64, unpacked
 
 _MARKUP: Final = frozenset({"html", "svg", "xml"})
@@ -51,29 +51,31 @@ class View:
     text: str
     is_prose: bool = True
     """False for code and coordinates, where '3 9 24' is no day and 'max' nobody."""
+    is_undone: bool = False
+    """Whether an escape or a cipher was taken back in it: then no other is."""
 
 
 def views_of(text: str, kind: str) -> Iterator[View]:
-    """All readings of a text file.
+    """The readings of a text file. Each may be read in pieces, and `deciphered` belongs to what is read of it.
 
     Args:
         text: the decoded file.
         kind: its suffix without the dot: 'html', 'css', 'svg', 'ics', 'json', 'csv', ...
     """
-    for view in views_as_written(text, kind):
-        yield view
-        yield from undone(view)
+    yield from _views(text, kind, "", _DEPTH)
 
 
-def views_as_written(text: str, kind: str) -> Iterator[View]:
-    """The readings of a text file without those that take an escape or a cipher in them back."""
-    yield from _as_written(text, kind, "", _DEPTH)
+def deciphered(view: View) -> Iterator[View]:
+    """A reading, or a piece of one, read back from every writing whose letters stand close together."""
+    for name, text in () if view.is_undone else close_writings(view.text):
+        yield View(f"{view.where}, {name}", text, is_prose=False, is_undone=True)
 
 
-def _as_written(text: str, kind: str, inside: str, depth: int) -> Iterator[View]:
+def _views(text: str, kind: str, inside: str, depth: int) -> Iterator[View]:
     for view in _plain_views(text, kind):
         where = f"{view.where}{inside}"
         yield View(where, view.text, view.is_prose)
+        yield from _undone(view, where)
         if depth:
             yield from _hidden(view, where, depth)
 
@@ -88,17 +90,14 @@ def _plain_views(text: str, kind: str) -> Iterator[View]:
         yield View("JSON", "\n".join(_json_strings(text)))
 
 
-def undone(view: View) -> Iterator[View]:
-    """The same text with one kind of escape undone, where it has any.
-
-    What is undone stands in a few letters each: of a piece of a view it is the same as of the whole.
-    """
+def _undone(view: View, where: str) -> Iterator[View]:
+    """The whole text with one kind of escape undone, where it has any: an escape may be of any length."""
     for name, text in _undone_texts(view.text):
         if text:
-            yield View(f"{view.where}, {name}", text, view.is_prose)
-    for name, text in otherwise(view.text):
+            yield View(f"{where}, {name}", text, view.is_prose, is_undone=True)
+    for name, text in wide_writings(view.text):
         # What no writer meant makes no doubtful names: only what is sure counts.
-        yield View(f"{view.where}, {name}", text, is_prose=False)
+        yield View(f"{where}, {name}", text, is_prose=False, is_undone=True)
 
 
 def _undone_texts(text: str) -> Iterator[tuple[str, str]]:
@@ -147,9 +146,9 @@ def _hidden(view: View, where: str, depth: int) -> Iterator[View]:
         packed = _unpacked_address(found)
         if packed:
             kind = "svg" if "svg" in found[0][:40] else "html" if "html" in found[0][:40] else "txt"
-            yield from _as_written(packed, kind, f" in a data address in {where}", depth - 1)
+            yield from _views(packed, kind, f" in a data address in {where}", depth - 1)
     for name, text in unpacked(view.text):
-        yield from _as_written(text, "html" if _is_markup(text) else "txt", f" in {name} in {where}", depth - 1)
+        yield from _views(text, "html" if _is_markup(text) else "txt", f" in {name} in {where}", depth - 1)
 
 
 def _is_markup(text: str) -> bool:
@@ -213,9 +212,7 @@ def _markup_views(text: str) -> Iterator[View]:
     yield View("text", "".join(parts.text))
     yield View("text, tags as spaces", " ".join(parts.text))
     for name in sorted(parts.attributes):
-        is_prose, values = _is_told(name), parts.attributes[name]
-        # Code says the same a thousand times.
-        yield View(f"attribute {name}", "\n".join(values if is_prose else dict.fromkeys(values)), is_prose)
+        yield View(f"attribute {name}", "\n".join(parts.attributes[name]), _is_told(name))
     if parts.elements:
         yield View("attributes of one element", "\n".join(parts.elements), is_prose=False)
     for where, found, is_prose in (

@@ -245,7 +245,7 @@ def test_bars_on_a_tube_are_let_through_unless_they_say_something(look: PhotoNet
 @pytest.mark.parametrize("is_kept", [False, True])
 def test_one_look_serves_all_sizes_unless_one_shows_something_else(is_kept: bool, tmp_path: Path) -> None:
     """A face that shows in the small size only is looked at, also when what was there before is kept."""
-    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    shelf = Shelf(Cache.at(tmp_path / "kept"), ("a photo",))
     kept = shelf.remembered if is_kept else None
     large, small = astronaut(), astronaut().resize((240, 240))
     odd = small.copy()
@@ -351,7 +351,7 @@ def test_nets_are_loaded_for_a_picture_they_have_not_seen_and_for_no_other(
         loaded.append(True)
         return installed_nets()
 
-    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    shelf = Shelf(Cache.at(tmp_path / "kept"), ("a photo",))
     monkeypatch.setattr("journey.making.installed_nets", load)
     assert finished(Audience.CLASS, tmp_path / "to", shelf).site
     at_first = len(loaded)

@@ -10,8 +10,9 @@ from pydoc_data.topics import topics
 import pytest
 
 from journey.audit.canaries import Canaries
-from journey.audit.report import AuditReport, Remembered, audit_site, audit_text
-from journey.audit.views import views_of
+from journey.audit.report import AuditReport, audit_site, audit_text
+from journey.audit.views import deciphered, views_of
+from journey.cache import Remembered
 from journey.edition.text_filter import TextFilter
 from journey.identifiers import Identifier, IdentifierKind
 from journey.site.publish import FIXED_TIME, settle
@@ -203,7 +204,8 @@ def settle_all_but_links(folder: Path) -> None:
 def test_work_grows_with_the_page_and_not_with_its_square(tmp_path: Path) -> None:
     """A page twice as long, of 135 KB, is not read in more than twice as many letters."""
     body = TRADE_PAGE.partition("<body>")[2].partition("</body>")[0]
-    letters = [sum(len(view.text) for view in views_of(page(body * times), "html")) for times in (150, 300)]
+    views = [list(views_of(page(body * times), "html")) for times in (150, 300)]
+    letters = [sum(len(one.text) for view in all_of for one in (view, *deciphered(view))) for all_of in views]
     assert letters[1] < 2.1 * letters[0] < 60 * len(page(body * 300))
     clean_site(tmp_path)
     write(tmp_path, "index.html", page(body * 300 + '<img src="pictures/p01-480.jpg" alt="">'))

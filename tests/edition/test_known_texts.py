@@ -24,7 +24,7 @@ THEME = load_theme()
 
 @pytest.fixture
 def shelf(tmp_path: Path) -> Shelf:
-    return Shelf(Cache.at(tmp_path / "kept"))
+    return Shelf(Cache.at(tmp_path / "kept"), ("a photo",))
 
 
 @pytest.fixture

@@ -66,7 +66,7 @@ def test_what_came_out_otherwise_is_told(otherwise: object) -> None:
 
 def test_a_look_is_kept_for_the_very_same_file_alone(tmp_path: Path) -> None:
     """Asked twice it is the same; another file has its own."""
-    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    shelf = Shelf(Cache.at(tmp_path / "kept"), ("a photo",))
     hidden, shown = encode_avif(scene()), encode_avif(scene(covered=False))
     assert [look_of_file(data, shelf) for data in (hidden, shown, hidden)] == [
         look_of_file(data) for data in (hidden, shown, hidden)

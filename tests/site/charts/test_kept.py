@@ -33,7 +33,7 @@ def test_a_chart_is_drawn_from_its_figures_alone(audience: Audience) -> None:
 
 def test_a_kept_chart_is_the_same_and_not_drawn_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """After an edit of a title, and for the salon after the client; not after a change of a figure."""
-    shelf = Shelf(Cache.at(tmp_path / "kept"))
+    shelf = Shelf(Cache.at(tmp_path / "kept"), ("a photo",))
     first = {key: KeptCharts(edition(), ENGLISH, shelf).chart(key, "wide") for key in KEYS}
     drawn = []
 
