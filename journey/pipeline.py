@@ -1,6 +1,6 @@
 """From a folder to its sites: read, study, prepare, write, audit, publish.
 
-    folder ─read_record─▶ Record ─study_record─▶ Study ─prepare_edition─▶ Edition ─write_site─▶ site
+    folder ─read_record─▶ Record ─study_or_kept─▶ Study ─prepare_edition─▶ Edition ─Making─▶ site
 
 This module decides the order and what happens when a step refuses; every step's own decisions stand in its
 own module. Nothing here prints: progress is told to a `Progress`, results are returned, refusals raised.
@@ -81,6 +81,9 @@ def study_folder(
     photographs = PhotoFolder(folder / "photos")
     as_of, left = as_of or record.last_day, without_withdrawn(record)
     refuse_bad_headers(left, folder, photographs)
+    if workshop is not None and workshop.cache is not None:
+        # Before anything made from one is kept: by this it is found again when she takes it back.
+        remember_photos(folder, photo_hashes(left, photographs))
     with damage_told(left, folder):
         study = study_or_kept(left, photographs, as_of=as_of, progress=progress, workshop=workshop)
     return Studied(folder, record, photographs, study, sign_offs)
@@ -141,7 +144,6 @@ def compile_folder(
         studied = study_folder(folder, as_of=as_of, progress=progress, workshop=shop, first=act)
         sources = tuple(sorted({facts.sha256 for facts in studied.photographs.known()}))
         left = without_withdrawn(studied.record)
-        remember_photos(folder, photo_hashes(left, studied.photographs))
         shelf = Shelf(shop.cache, sources)
         ahead = PicturesAhead(shop.cache, shop.executor)
         until = holds_until(studied.record, today)

@@ -131,9 +131,12 @@ def _taken_back(record: Record, withdrawal: Withdrawal, edition: Audience) -> Gr
 
 def _photos(record: Record, withdrawal: Withdrawal, grant: Grant) -> list[Photo]:
     wanted = {withdrawal.photo} if withdrawal.photo is not None else set(grant.photos)
+    return [photo for photo in _all_photos(record) if photo.key in wanted]
+
+
+def _all_photos(record: Record) -> list[Photo]:
     at_visits = [photo for visit in record.journey.visits for photo in visit.photos]
-    between = [photo for check_in in record.journey.check_ins for photo in check_in.photos]
-    return [photo for photo in (*at_visits, *between) if photo.key in wanted]
+    return at_visits + [photo for check_in in record.journey.check_ins for photo in check_in.photos]
 
 
 def _act(
@@ -155,7 +158,9 @@ def _act(
             sheet.unlink(missing_ok=True)
     forget_sites(folder, edition)
     forget_photos(folder, edition, {photo.key for photo in photos})
-    sources = {source for photo in photos for source in _sources(folder, photo)}
+    # With a whole edition goes what was made from photos that it did not show: its texts, what was computed.
+    made_from = photos if withdrawal.photo is not None else _all_photos(record)
+    sources = {source for photo in made_from for source in _sources(folder, photo)}
     deleted = sum(cache.purge(source) for cache in caches for source in sorted(sources))
     sweep_work_folders()
     forget_hashes(folder, {photo.key for photo in photos})

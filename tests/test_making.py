@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import threading
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -37,8 +39,31 @@ def test_an_edition_is_made_while_the_next_is_prepared_and_published_with_it(tmp
     assert sorted(path.name for path in tmp_path.iterdir() if path.is_dir()) == ["archive", "client"]
 
 
+class _Elsewhere(Future[Any]):
+    """Cancelled, it is over for whoever waits."""
+
+    def cancel(self) -> bool:
+        return super().cancel() and not self.set_running_or_notify_cancel()
+
+
+class _Engine(Executor):
+    """One elsewhere: it never says that something is being done, so that it can be cancelled, and does it."""
+
+    def submit(self, work: Callable[..., Any], /, *arguments: Any, **named: Any) -> Future[Any]:
+        future = _Elsewhere()
+
+        def do() -> None:
+            done = work(*arguments, **named)
+            if not future.cancelled():
+                future.set_result(done)
+
+        threading.Thread(target=do).start()
+        return future
+
+
+@pytest.mark.parametrize("executor", [lambda: ThreadPoolExecutor(2), _Engine], ids=["threads", "engine"])
 def test_what_goes_wrong_meanwhile_waits_for_the_worker_and_leaves_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    executor: Callable[[], Executor], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A worker never writes in a folder that is cleared away already."""
     may_go_on, was_there = threading.Event(), []
@@ -51,7 +76,7 @@ def test_what_goes_wrong_meanwhile_waits_for_the_worker_and_leaves_nothing(
     monkeypatch.setattr(making, "made", slowly)
 
     def prepare() -> None:
-        with ThreadPoolExecutor(2) as executor, Making(executor) as work:
+        with executor() as workers, Making(workers) as work:
             work.add(task(Audience.ARCHIVE, tmp_path))
             work.begin()
             threading.Timer(0.2, may_go_on.set).start()

@@ -332,6 +332,28 @@ def test_another_edition_keeps_what_was_not_taken_back(client: Client) -> None:
     assert link_of(client.folder) == link
 
 
+def test_with_a_whole_edition_goes_what_was_made_from_photos_it_did_not_show(client: Client) -> None:
+    """She agreed to her page without any photo; what was computed of her from them is forgotten with it."""
+    consent = client.folder / "consent.yaml"
+    text = consent.read_text(encoding="utf-8")
+    consent.write_text(re.sub(r"(edition: client\n(?:    .*\n)*?    photos: )\[.*\]", r"\1[]", text), encoding="utf-8")
+    assert consent.read_text(encoding="utf-8") != text
+    assert client.compile(GIVEN, Audience.CLIENT)[Audience.CLIENT] is not None
+    take_back(client.folder, "edition: client")
+    client.compile(TAKEN, Audience.CLIENT)
+    (taken,) = client.taken
+    assert taken.kept_deleted > 0
+
+
+def test_what_is_only_measured_can_be_found_again_too(client: Client) -> None:
+    """`journey measure` keeps readings: by which files they were made is remembered before that."""
+    study_folder(client.folder, workshop=client.workshop)
+    (client.folder / "photos" / "home.jpg").write_bytes((client.folder / "photos" / "home.jpg").read_bytes() + b"\0")
+    take_back(client.folder, "photo: at-home")
+    client.compile(TAKEN, Audience.CLIENT)
+    assert sum(one.kept_deleted for one in client.taken) > 0
+
+
 def test_a_withdrawal_that_is_not_yet_is_not_acted_upon(client: Client) -> None:
     """Written down for the tenth, nothing happens on the ninth."""
     take_back(client.folder, "photo: at-home")

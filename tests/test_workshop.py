@@ -70,3 +70,20 @@ def test_what_is_kept_is_not_done_again(tmp_path: Path) -> None:
     assert cache.purge(SOURCE) == 4
     shop.once(squared, 4, kept(4))
     assert done == [1, 2, 3, 4, 4]
+
+
+def test_a_text_that_was_said_is_put_back_in_and_never_kept(tmp_path: Path) -> None:
+    """Only where it stands is written; with another text the key is another, and a longer text is no such text."""
+    shop = Workshop(Cache.at(tmp_path / "kept"))
+
+    def told(text: str) -> tuple[str, str]:
+        done.append(len(text))
+        return text, f"{text}!"[-1:]
+
+    done.clear()
+    for text in ("ask Deborah first", "ask Lina first", "ask Deborah first"):
+        assert shop.once(told, text, Kept("told", (SOURCE,), ("first", text))) == (text, "!")
+    assert done == [17, 14]
+    kept = b"".join(path.read_bytes() for path in (tmp_path / "kept").rglob("*") if path.is_file())
+    assert kept
+    assert b"Deborah" not in kept

@@ -6,6 +6,7 @@ the trade's; what follows from each is left to `journey.study`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import StrEnum
 
 from pydantic import BaseModel, ConfigDict
@@ -22,6 +23,18 @@ class Part(BaseModel):
         # Built when first asked to check something: the whole record at once, not every part by itself before.
         defer_build=True,
     )
+
+
+def texts_of(part: object) -> Iterator[str]:
+    """Every text in a part of a record, in the order of its fields; private values are none."""
+    if type(part) is str:
+        yield part
+    elif isinstance(part, Part):
+        for _, value in part:
+            yield from texts_of(value)
+    elif isinstance(part, tuple):
+        for value in part:
+            yield from texts_of(value)
 
 
 class Audience(StrEnum):

@@ -35,6 +35,7 @@ from journey.hair.absent import Absent
 from journey.hair.interval import Interval
 from journey.record.intake import PhotoFolder, let_go
 from journey.record.model import Magnified, Photo, Record
+from journey.record.parts import texts_of
 from journey.record.photograph_intake import Photograph
 from journey.record.rectangle import Rectangle
 from journey.study.calendar import entries_in_order
@@ -69,9 +70,10 @@ class PhotoToSort:
     def kept(self) -> Kept:
         """Where its study is kept: under the file's content and what was written about it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
-        said = repr(self.photo.model_copy(update=NOT_MEASURED))
+        marked = self.photo.model_copy(update=NOT_MEASURED)
         taken = bytes_of((self.lamp, self.scale_error, self.strand_um))
-        return Kept(key_of("fibres", sha256, said, self.entry, str(self.day), taken), (sha256,))
+        key = key_of("fibres", sha256, repr(marked), self.entry, str(self.day), taken)
+        return Kept(key, (sha256,), tuple(texts_of(marked)))
 
 
 def study_fibres(

@@ -1,7 +1,7 @@
 """A study kept from last time, as long as nothing it was computed from has changed.
 
-It decides which texts of a record tell nothing about hair: they are taken out before anything is computed, so that
-a study cannot depend on them, and editing one leaves it as it was.
+It decides which remarks no computation needs: they are taken out before anything is computed, so that a study
+cannot depend on them, and editing one leaves it as it was.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from typing import Final
 from journey.cache import key_of
 from journey.record.intake import PhotoFolder
 from journey.record.model import CheckIn, Consent, Photo, Record, Visit
+from journey.record.parts import texts_of
 from journey.study.assemble import study_record
 from journey.study.calendar import entries_in_order
 from journey.study.model import Study
@@ -22,7 +23,7 @@ _NOBODYS: Final = Consent(wordings=())
 _OF_A_JOURNEY: Final = {"title": "", "goal": None, "summary": None, "teaching": (), "allowed_sentences": ()}
 _OF_AN_ENTRY: Final = {"words": None, "class_note": None, "private_note": None}
 _OF_A_PHOTO: Final = {"caption": None, "covers": (), "shows": (), "people": (), "photographer": None}
-_OF_AN_OPTION: Final = {"words": "", "know_first": None}
+_OF_AN_OPTION: Final = {"title": "", "words": "", "know_first": None}
 
 
 def study_or_kept(
@@ -33,25 +34,26 @@ def study_or_kept(
     progress: Callable[[str], None] = lambda _: None,
     workshop: Workshop | None = None,
 ) -> Study:
-    """As `study_record`, of the record without its words; kept under the record and the content of its photos.
+    """As `study_record`, of the record without remarks; kept under the record and the content of its photos.
 
     Private values say '<private>' in the key: nothing is computed from them.
     """
-    workshop, bare = workshop or Workshop(), without_words(record)
-    photos = [photo for entry in entries_in_order(record.journey) for photo in entry.photos]
-    sources = tuple(photographs.facts(photo.file).sha256 for photo in photos)
+    bare = without_remarks(record)
 
     def study(of: Record) -> Study:
         return study_record(of, photographs, as_of=as_of, progress=progress, workshop=workshop)
 
-    if not sources:
-        # What is kept is found again by its photos, when she takes her consent back.
+    photos = [photo for entry in entries_in_order(record.journey) for photo in entry.photos]
+    sources = tuple(photographs.facts(photo.file).sha256 for photo in photos)
+    if workshop is None or workshop.cache is None or not sources:
+        # Without photos it could not be found again when she takes her consent back.
         return study(bare)
-    return workshop.once(study, bare, Kept(key_of("study", repr(bare), str(as_of), *sources), sources))
+    key = key_of("study", repr(bare), str(as_of), *sources)
+    return workshop.once(study, bare, Kept(key, sources, tuple(texts_of(bare))))
 
 
-def without_words(record: Record) -> Record:
-    """The record without what is said about it, who is in its photos and who may see them."""
+def without_remarks(record: Record) -> Record:
+    """The record without remarks on it, without who is in its photos and who may see them."""
     journey = record.journey
     changed = {
         **_OF_A_JOURNEY,

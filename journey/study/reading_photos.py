@@ -26,6 +26,7 @@ from journey.colour.reason import Reason
 from journey.colour.swatch import NotReadableError, read_swatch
 from journey.record.intake import PhotoFolder, let_go
 from journey.record.model import Patch, Photo, Record
+from journey.record.parts import texts_of
 from journey.record.photograph_intake import Photograph
 from journey.study.calendar import entries_in_order
 from journey.study.chart_patches import chart_colours
@@ -64,10 +65,10 @@ class PhotoToRead:
     def kept(self) -> Kept:
         """Where its study is kept: under the file's content and what was marked on it."""
         sha256 = self.photographs.facts(self.photo.file).sha256
-        marked = repr(self.photo.model_copy(update=NOT_MEASURED))
+        marked = self.photo.model_copy(update=NOT_MEASURED)
         taken = bytes_of((self.lamp, self.light_spread))
-        key = key_of("reading", sha256, marked, self.entry, str(self.day), taken)
-        return Kept(key, (sha256,))
+        key = key_of("reading", sha256, repr(marked), self.entry, str(self.day), taken)
+        return Kept(key, (sha256,), tuple(texts_of(marked)))
 
 
 def read_photos(

@@ -82,6 +82,27 @@ def test_a_study_goes_with_any_photo_it_was_made_from(
     assert study()[1]
 
 
+def test_no_text_of_hers_is_kept_and_all_are_there_again(
+    folder: Path, study: Callable[[], tuple[Studied, bool]], tmp_path: Path
+) -> None:
+    """What she is advised, what a visit, a service and a place are called: put back in from the record."""
+    journey = folder / "journey.yaml"
+    care = "care:\n  - rule: ask\n    do: Ask Deborah Ibarra first\n    because: Deborah knows\n"
+    edit(journey, r"\Z", f"\n{care}")
+    edit(journey, r"(?m)^(  +)title: .*", r"\1title: Deborah came along")
+    edit(journey, r"(?m)^(    +)name: .*", r"\1name: Deborah's mix")
+    edit(journey, r"(?m)^(    +)light: .*", r"\1light: Deborah's lamp")
+    first, again = study(), study()
+    assert (first[1], again[1]) == (True, False)
+    assert bytes_of(again[0].study) == bytes_of(first[0].study)
+    (advice,) = [one for one in again[0].study.advice if one.rule == "ask"]
+    assert (advice.do, advice.because) == ("Ask Deborah Ibarra first", "Deborah knows")
+    assert {photo.light for photo in again[0].study.photos} >= {"Deborah's lamp"}
+    kept_bytes = b"".join(path.read_bytes() for path in (tmp_path / "kept").rglob("*") if path.is_file())
+    assert len(kept_bytes) > 100_000
+    assert b"Deborah" not in kept_bytes
+
+
 def test_without_photos_nothing_is_kept(
     folder: Path, study: Callable[[], tuple[Studied, bool]]
 ) -> None:
@@ -98,7 +119,7 @@ def test_nothing_is_computed_from_words(monkeypatch: pytest.MonkeyPatch) -> None
     fibres = (studied.study.fibres, ())
     monkeypatch.setattr(assemble, "read_photos", lambda *_: studied.study.photos)
     monkeypatch.setattr(assemble, "study_fibres", lambda *_: fibres)
-    bare = kept.without_words(studied.record)
+    bare = kept.without_remarks(studied.record)
     assert bare != studied.record
     whole, without = (study_record(one, studied.photographs, as_of=TODAY) for one in (studied.record, bare))
     assert bytes_of(whole) == bytes_of(without)
