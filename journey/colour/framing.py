@@ -6,7 +6,8 @@ photo that was framed differently is left to the person with the phone.
 """
 
 from dataclasses import dataclass
-from typing import Final
+from functools import lru_cache
+from typing import Any, Final
 
 import numpy as np
 import scipy
@@ -66,14 +67,20 @@ def frame_change(outline: Outline, earlier_outline: Outline) -> FrameChange:
     """The scale and shift that best lay the earlier outline over this one: every scale, every shift."""
     here = np.fft.fft2(_standardised(outline))
     best = FrameChange(1.0, (0.0, 0.0), -1.0)
-    for scale in _SCALES:
-        earlier = np.fft.fft2(_standardised(_scaled(earlier_outline, float(scale))))
+    for scale, earlier in zip(_SCALES, _at_every_scale(earlier_outline.tobytes()), strict=True):
         match = np.fft.ifft2(here * np.conj(earlier)).real
         down, right = np.unravel_index(int(np.argmax(match)), match.shape)
         if match[down, right] > best.likeness:
             shift = (_signed(int(right)), _signed(int(down)))
             best = FrameChange(float(scale), shift, float(match[down, right]))
     return best
+
+
+@lru_cache(maxsize=4)
+def _at_every_scale(outline: bytes) -> tuple[NDArray[np.complexfloating[Any, Any]], ...]:
+    """Fourier transforms of an outline, for the photos that are all held against the same visit's."""
+    earlier = np.frombuffer(outline, dtype=np.complex64).reshape(_SIDE, _SIDE)
+    return tuple(np.fft.fft2(_standardised(_scaled(earlier, float(scale)))) for scale in _SCALES)
 
 
 def frame_checks(outline: Outline, earlier_outline: Outline) -> tuple[PhotoCheck, ...]:
