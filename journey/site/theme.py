@@ -39,6 +39,12 @@ class Theme:
         """Holds one folder per language."""
         return self.folder / "words"
 
+    def content(self, language: str) -> bytes:
+        """The files a page in this language is filled from, with their names; style sheets are none of them."""
+        files = [*self.templates.rglob("*"), *(self.words / language).glob("*.yaml"), self.folder / "bench.js"]
+        whole = sorted(file for file in files if file.is_file())
+        return repr([(file.relative_to(self.folder).as_posix(), file.read_bytes()) for file in whole]).encode()
+
     def style(self, audience: Audience) -> str:
         """The style sheets one audience needs, as one text without comments and line ends.
 

@@ -16,8 +16,8 @@ from journey.cache import NOT_KEPT, Shelf
 from journey.edition.model import Edition, Picture
 from journey.site.charts import CHART_CSS
 from journey.site.derivatives import write_pictures
+from journey.site.kept_page import page_or_kept
 from journey.site.page_order import edition_renamed, files_renamed, names_by_place, page_renamed
-from journey.site.pages import write_page
 from journey.site.theme import Theme
 
 _DATA_NAME: Final = re.compile(r"[a-z0-9][a-z0-9-]*\.(csv|json)")
@@ -39,7 +39,7 @@ def write_site(
     """
     staging.mkdir(parents=True, exist_ok=True)
     pictures = write_pictures(pictures_of(edition), staging / "pictures", cache=shelf.cache, executor=executor)
-    page = write_page(edition, theme, pictures, shelf)
+    page = page_or_kept(edition, theme, pictures, shelf)
     names = names_by_place(page.html)
     files_renamed(staging / "pictures", names)
     _write(staging / "index.html", page_renamed(page.html, names))
