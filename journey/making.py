@@ -16,7 +16,7 @@ from typing import Self
 from journey.audit.nets import NetBrokenError
 from journey.audit.photo_nets import Sighting, installed_nets, missing_nets
 from journey.audit.report import Finding, PhotoLook, audit_site
-from journey.cache import Cache, Shelf
+from journey.cache import NOT_KEPT, Cache, Shelf
 from journey.edition.model import Edition, Withheld
 from journey.identifiers import Identifier
 from journey.record.model import Audience
@@ -104,7 +104,6 @@ class Making:
     def finish(self) -> dict[Audience, Outcome]:
         """Every edition written and audited, and only then those published that passed."""
         self.begin()
-        wait(self._begun)
         each = [one.result() for one in self._begun] if self._begun else [made(*one) for one in self._work]
         for (task, staging), outcome in zip(self._work, each, strict=True):
             if outcome.site is not None:
@@ -164,7 +163,7 @@ def _photo_look(edition: Edition, cache: Cache | None) -> PhotoLook:
     pictures = {picture.name: picture for picture in pictures_of(edition)}
 
     def see(name: str, data: bytes) -> Sighting:
-        shelf = Shelf(cache, (pictures[name].photo,)) if name in pictures else Shelf()
+        shelf = Shelf(cache, (pictures[name].photo,)) if name in pictures else NOT_KEPT
         return Sighting.from_bytes(
             shelf.remembered("what the nets see", [data], lambda: installed_nets().see(data).as_bytes())
         )

@@ -15,8 +15,6 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Final
 
-from pydantic import BaseModel
-
 from journey.cache import NOT_KEPT, Cache, Shelf, default_folder
 from journey.edition.consent import Refusal, ask_consent
 from journey.edition.identifiers import must_not_appear
@@ -28,6 +26,7 @@ from journey.making import Making, Outcome, Task
 from journey.private_state import link_of, remember_photos, remember_site
 from journey.record.intake import PhotoFolder
 from journey.record.model import Audience, Record
+from journey.record.parts import values_in
 from journey.record.photo_files import damage_told, photo_hashes, refuse_bad_headers
 from journey.record.reader import read_record
 from journey.record.sign_offs import SignOff, read_sign_offs
@@ -169,19 +168,9 @@ def compile_folder(
 
 def holds_until(record: Record, today: date) -> date:
     """The last day before any day written in the record begins or is over: a consent may begin or end on it."""
-    turns = [turn for day in _days_in(record) for turn in (day, day + timedelta(days=1)) if turn > today]
+    days = [day for day in values_in(record) if isinstance(day, date) and day < date.max]
+    turns = [turn for day in days for turn in (day, day + timedelta(days=1)) if turn > today]
     return min(turns) - timedelta(days=1) if turns else date.max
-
-
-def _days_in(part: object) -> Iterator[date]:
-    if isinstance(part, date):
-        yield part if part < date.max else date.min
-    elif isinstance(part, BaseModel):
-        for _, value in part:
-            yield from _days_in(value)
-    elif isinstance(part, tuple | list):
-        for value in part:
-            yield from _days_in(value)
 
 
 def _planned(

@@ -131,12 +131,7 @@ def _taken_back(record: Record, withdrawal: Withdrawal, edition: Audience) -> Gr
 
 def _photos(record: Record, withdrawal: Withdrawal, grant: Grant) -> list[Photo]:
     wanted = {withdrawal.photo} if withdrawal.photo is not None else set(grant.photos)
-    return [photo for photo in _all_photos(record) if photo.key in wanted]
-
-
-def _all_photos(record: Record) -> list[Photo]:
-    at_visits = [photo for visit in record.journey.visits for photo in visit.photos]
-    return at_visits + [photo for check_in in record.journey.check_ins for photo in check_in.photos]
+    return [photo for photo in record.journey.photos if photo.key in wanted]
 
 
 def _act(
@@ -159,7 +154,7 @@ def _act(
     forget_sites(folder, edition)
     forget_photos(folder, edition, {photo.key for photo in photos})
     # With a whole edition goes what was made from photos that it did not show: its texts, what was computed.
-    made_from = photos if withdrawal.photo is not None else _all_photos(record)
+    made_from = photos if withdrawal.photo is not None else record.journey.photos
     sources = {source for photo in made_from for source in _sources(folder, photo)}
     deleted = sum(cache.purge(source) for cache in caches for source in sorted(sources))
     sweep_work_folders()

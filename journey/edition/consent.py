@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from journey.edition.photo_consent import others_refusal
-from journey.record.model import Audience, Consent, Grant, Identity, Photo, Record
+from journey.record.model import Audience, Consent, Grant, Identity, Record
 from journey.record.private import reveal
 
 ADULT_AGE = 18
@@ -89,7 +89,7 @@ def ask_consent(
     granted = frozenset(grant.photos) - withdrawn
     refused = frozenset(
         photo.key
-        for photo in _photos(record)
+        for photo in record.journey.photos
         if photo.key in granted and others_refusal(consent, photo, audience, today) is not None
     )
     return Permission(audience, grant, granted - refused, withdrawn, refused, grant.health)
@@ -103,11 +103,6 @@ def age_on(born: str, day: date) -> int:
     """
     birth = date.fromisoformat(born)
     return day.year - birth.year - ((day.month, day.day) < (birth.month, birth.day))
-
-
-def _photos(record: Record) -> list[Photo]:
-    at_visits = [photo for visit in record.journey.visits for photo in visit.photos]
-    return at_visits + [photo for check_in in record.journey.check_ins for photo in check_in.photos]
 
 
 def _no_longer(consent: Consent, grant: Grant, today: date) -> list[str]:

@@ -44,7 +44,6 @@ from journey.edition.wording import Wording
 from journey.identifiers import IdentifierKind
 from journey.record.intake import PhotoFolder
 from journey.record.model import Record
-from journey.study.calendar import entries_in_order
 from journey.study.model import Study
 
 
@@ -232,7 +231,7 @@ def _ledger(desk: Desk, cleaner: _Cleaner) -> tuple[Withheld, ...]:
         for kind, count in sorted(cleaner.replaced.items())
     ]
     lines += _withheld_fields(desk)
-    photos = [photo for entry in entries_in_order(desk.record.journey) for photo in entry.photos]
+    photos = desk.record.journey.photos
     granted = desk.permission.photos
     withdrawn = desk.permission.withdrawn_photos
     others = desk.permission.others_say_no

@@ -358,6 +358,12 @@ class Journey(Part):
     allowed_sentences: tuple[AllowedSentence, ...] = ()
     """Asked for by the text filter, for names that are also words: Rose, May, Grace."""
 
+    @property
+    def photos(self) -> tuple[Photo, ...]:
+        """All of them: those of visits, then those between."""
+        entries: tuple[Visit | CheckIn, ...] = (*self.visits, *self.check_ins)
+        return tuple(photo for entry in entries for photo in entry.photos)
+
 
 class Record(Part):
     """The whole folder, as written."""

@@ -25,16 +25,21 @@ class Part(BaseModel):
     )
 
 
-def texts_of(part: object) -> Iterator[str]:
-    """Every text in a part of a record, in the order of its fields; private values are none."""
-    if type(part) is str:
-        yield part
-    elif isinstance(part, Part):
+def values_in(part: object) -> Iterator[object]:
+    """Every single value in a part of a record, in the order of its fields."""
+    if isinstance(part, Part):
         for _, value in part:
-            yield from texts_of(value)
+            yield from values_in(value)
     elif isinstance(part, tuple):
         for value in part:
-            yield from texts_of(value)
+            yield from values_in(value)
+    else:
+        yield part
+
+
+def texts_of(part: object) -> Iterator[str]:
+    """Every text in a part of a record; private values are none."""
+    return (value for value in values_in(part) if type(value) is str)
 
 
 class Audience(StrEnum):

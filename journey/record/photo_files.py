@@ -34,9 +34,7 @@ def photo_places(record: Record) -> dict[str, str]:
 
 def photo_hashes(record: Record, photographs: PhotoFolder) -> dict[str, str]:
     """SHA-256 of each photo's file, by the photo's key."""
-    photos = [photo for visit in record.journey.visits for photo in visit.photos]
-    photos += [photo for check_in in record.journey.check_ins for photo in check_in.photos]
-    return {photo.key: photographs.facts(photo.file).sha256 for photo in photos}
+    return {photo.key: photographs.facts(photo.file).sha256 for photo in record.journey.photos}
 
 
 def refuse_bad_headers(record: Record, folder: Path, photographs: PhotoFolder) -> None:

@@ -15,14 +15,13 @@ from journey.record.intake import PhotoFolder
 from journey.record.model import CheckIn, Consent, Photo, Record, Visit
 from journey.record.parts import texts_of
 from journey.study.assemble import study_record
-from journey.study.calendar import entries_in_order
 from journey.study.model import Study
+from journey.study.reading_photos import REMARKS_ON_A_PHOTO
 from journey.workshop import Kept, Workshop
 
 _NOBODYS: Final = Consent(wordings=())
 _OF_A_JOURNEY: Final = {"title": "", "goal": None, "summary": None, "teaching": (), "allowed_sentences": ()}
 _OF_AN_ENTRY: Final = {"words": None, "class_note": None, "private_note": None}
-_OF_A_PHOTO: Final = {"caption": None, "covers": (), "shows": (), "people": (), "photographer": None}
 _OF_AN_OPTION: Final = {"title": "", "words": "", "know_first": None}
 
 
@@ -43,8 +42,7 @@ def study_or_kept(
     def study(of: Record) -> Study:
         return study_record(of, photographs, as_of=as_of, progress=progress, workshop=workshop)
 
-    photos = [photo for entry in entries_in_order(record.journey) for photo in entry.photos]
-    sources = tuple(photographs.facts(photo.file).sha256 for photo in photos)
+    sources = tuple(photographs.facts(photo.file).sha256 for photo in record.journey.photos)
     if workshop is None or workshop.cache is None or not sources:
         # Without photos it could not be found again when she takes her consent back.
         return study(bare)
@@ -70,4 +68,4 @@ def _entry_without(entry: Visit | CheckIn) -> Visit | CheckIn:
 
 
 def _photo_without(photo: Photo) -> Photo:
-    return photo.model_copy(update=_OF_A_PHOTO)
+    return photo.model_copy(update=REMARKS_ON_A_PHOTO)

@@ -37,9 +37,11 @@ from journey.study.unread import UnreadPatch, reduced_codes, unread, without_col
 from journey.study.weak_readings import weak_stated
 from journey.workshop import Kept, Workshop
 
-NOT_MEASURED: Final[Mapping[str, object]] = {
-    "caption": None, "covers": (), "ruler": (), "no_face": False, "file": ""
+REMARKS_ON_A_PHOTO: Final[Mapping[str, object]] = {
+    "caption": None, "covers": (), "shows": (), "people": (), "photographer": None
 }  # fmt: skip
+"""What no computation needs of a photo."""
+NOT_MEASURED: Final[Mapping[str, object]] = {**REMARKS_ON_A_PHOTO, "ruler": (), "no_face": False, "file": ""}
 """What a photo's readings do not depend on: with it changed, kept readings serve."""
 MOST_CLIPPED_SHARE = 0.02
 """One clipped channel moves a colour by ΔE 4 to 9; above this share of the patch the reading is weak."""

@@ -4,23 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from journey.edition.model import Edition
-from journey.pipeline import prepare
 from journey.record.model import Audience
-from journey.site.theme import load_theme
-from tests.demo import TODAY, studied_demo
-
-
-def _edition(audience: Audience) -> Edition:
-    found = prepare(studied_demo(), audience, today=TODAY, theme=load_theme())
-    assert isinstance(found, Edition)
-    return found
+from tests.demo import demo_edition
 
 
 @pytest.mark.parametrize("audience", [Audience.CLASS, Audience.ARCHIVE])
 def test_one_place_stands_beside_itself_close_up_and_magnified(audience: Audience) -> None:
     """The ends of the last visit: two pictures of either moment, with what was felt; none where none was taken."""
-    pairs = _edition(audience).condition_pairs
+    pairs = demo_edition(audience).condition_pairs
     assert [len(side.pictures) for pair in pairs for side in pair.sides] == [0, 0, 0, 0, 2, 2]
     before, after = pairs[-1].sides
     assert (before.told[0], after.told[0]) == ("stretches 33 % wet", "stretches 31 % wet")
@@ -30,4 +21,4 @@ def test_one_place_stands_beside_itself_close_up_and_magnified(audience: Audienc
 
 def test_the_client_is_told_the_meaning_and_not_the_test() -> None:
     """No pair on her page."""
-    assert _edition(Audience.CLIENT).condition_pairs == ()
+    assert demo_edition(Audience.CLIENT).condition_pairs == ()

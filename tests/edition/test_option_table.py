@@ -3,31 +3,22 @@
 from __future__ import annotations
 
 import ast
-import functools
 from pathlib import Path
 
 import pytest
 import yaml
 
-from journey.edition.model import Cell, Edition
+from journey.edition.model import Cell
 from journey.hair import reach
-from journey.pipeline import prepare
 from journey.record.model import Audience
 from journey.site.theme import load_theme
-from tests.demo import TODAY, studied_demo
+from tests.demo import demo_edition, studied_demo
 
 LANGUAGES = sorted(path.parent.name for path in load_theme().words.glob("*/sentences.yaml"))
 
 
-@functools.cache
-def _edition(audience: Audience) -> Edition:
-    edition = prepare(studied_demo(), audience, today=TODAY, theme=load_theme())
-    assert isinstance(edition, Edition)
-    return edition
-
-
 def _rows(audience: Audience) -> dict[str, tuple[Cell, ...]]:
-    table = _edition(audience).options_table
+    table = demo_edition(audience).options_table
     assert table is not None
     assert len(table.columns) == 1 + len(studied_demo().record.journey.options)
     return {row[0].text: row[1:] for row in table.rows}
@@ -73,7 +64,7 @@ def test_two_rules_that_come_to_the_same_are_told_to_the_client_once() -> None:
     told = {
         audience: [
             line.text
-            for card in _edition(audience).options
+            for card in demo_edition(audience).options
             for line in card.against
             if line.text.startswith("Missing warmth put back: ")
         ]
@@ -88,7 +79,7 @@ def test_two_rules_that_come_to_the_same_are_told_to_the_client_once() -> None:
 
 def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_class() -> None:
     """Which layer first, about how much stays, where to look again; the board is for class and archive."""
-    client = _edition(Audience.CLIENT)
+    client = demo_edition(Audience.CLIENT)
     told = {card.title: card.removal for card in client.options}
     words = " ".join(told["Violet off, teal on"])
     assert "Violet comes off first" in words
@@ -97,7 +88,7 @@ def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_clas
     assert sum(bool(lines) for lines in told.values()) == 1
     assert client.removal is None
     for audience in (Audience.CLASS, Audience.ARCHIVE):
-        figure = _edition(audience).removal
+        figure = demo_edition(audience).removal
         assert figure is not None
         assert [table.key for table in figure.tables] == ["removal", "removal-ways", "removal-check"]
         assert len(figure.rows[0][1]) == 4
@@ -106,7 +97,7 @@ def test_a_removal_is_told_to_the_client_inside_its_option_and_shown_to_the_clas
 def test_ladder_says_levels_and_sessions_for_every_target() -> None:
     """From level 5 at 3 levels a session: 9 is four levels and two sessions by way of 7, 8 is three and one."""
     assert studied_demo().record.salon.safe_lift_per_session == 3
-    table = next(one for one in _edition(Audience.CLASS).tables if one.key == "levels")
+    table = next(one for one in demo_edition(Audience.CLASS).tables if one.key == "levels")
     rows = {row[0].text: [cell.text for cell in row] for row in table.rows}
     assert list(rows) == [str(level) for level in range(1, 11)]
     assert rows["9"][1:5] == ["yellow", "violet", "4", "2: to 7 and 9"]
@@ -117,7 +108,7 @@ def test_ladder_says_levels_and_sessions_for_every_target() -> None:
 
 def test_the_client_is_told_which_colours_show_true_and_which_turn() -> None:
     """Violet over violet holds; teal turns."""
-    true, turns = _edition(Audience.CLIENT).shades
+    true, turns = demo_edition(Audience.CLIENT).shades
     assert "Violet direct colour" in true
     assert "Teal direct colour" in turns
 
@@ -125,12 +116,12 @@ def test_the_client_is_told_which_colours_show_true_and_which_turn() -> None:
 def test_touch_up_stands_with_its_sum_and_only_the_archive_sees_its_cost() -> None:
     """Grams for each product, the sum to redo by hand, and money nowhere but in the archive."""
     for audience in (Audience.CLASS, Audience.ARCHIVE):
-        table = next(one for one in _edition(audience).tables if one.key == "touch-up")
+        table = next(one for one in demo_edition(audience).tables if one.key == "touch-up")
         assert "64 g" in table.note
         assert ("EUR" in " ".join(_text(cell) for row in table.rows for cell in row)) is (
             audience is Audience.ARCHIVE
         )
-    assert not [one for one in _edition(Audience.CLIENT).tables if one.key == "touch-up"]
+    assert not [one for one in demo_edition(Audience.CLIENT).tables if one.key == "touch-up"]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

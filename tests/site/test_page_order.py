@@ -9,12 +9,10 @@ from typing import get_args, get_type_hints
 import pytest
 
 from journey.edition.model import Edition, Picture
-from journey.pipeline import prepare
 from journey.record.model import Audience
 from journey.site.page_order import UNSHOWN, edition_renamed
-from journey.site.theme import load_theme
 from journey.site.writer import pictures_of
-from tests.demo import TODAY, studied_demo
+from tests.demo import demo_edition
 
 
 def pictures_in(value: object) -> Iterator[Picture]:
@@ -27,12 +25,6 @@ def pictures_in(value: object) -> Iterator[Picture]:
     elif isinstance(value, tuple):
         for part in value:
             yield from pictures_in(part)
-
-
-def demo_edition(audience: Audience) -> Edition:
-    edition = prepare(studied_demo(), audience, today=TODAY, theme=load_theme(), to_look_only=True)
-    assert isinstance(edition, Edition)
-    return edition
 
 
 def test_the_demo_has_a_photo_in_every_part_that_can_have_one() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import date
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +21,7 @@ from journey.study.fibres import _compared
 from journey.study.lamps import calibrate_without_chart, lamp_profile
 from journey.study.like_frames import frames_compared
 from journey.study.model import PhotoStudy, Reading, RefreshStudy, Study
-from tests.demo import TODAY, studied_demo
+from tests.demo import TODAY, demo_edition, studied_demo
 
 TRUTH = json.loads((Path(__file__).parents[1] / "demo_pictures" / "truth.json").read_text(encoding="utf-8"))
 DRAWN_OTHERWISE = "home-five-back"
@@ -175,13 +174,6 @@ def test_every_reading_of_the_demo_lies_near_the_drawn_colour(study: Study) -> N
     assert held(truths[len(truths) // 2 :] + truths[: len(truths) // 2]) < 0.6
 
 
-@cache
-def _edition(audience: Audience) -> Edition:
-    edition = prepare(studied_demo(), audience, today=TODAY, theme=load_theme())
-    assert isinstance(edition, Edition)
-    return edition
-
-
 def _numbers(table: Table, columns: tuple[str, ...]) -> list[tuple[str, ...]]:
     at = [table.columns.index(name) for name in columns]
     return [tuple(row[number].text for number in at) for row in table.rows]
@@ -191,7 +183,7 @@ def test_class_and_archive_carry_the_same_numbers(study: Study) -> None:
     """Both editions' tables hold the study's own Lab of every reading, digit for digit."""
     columns = ("L*", "a*", "b*", "C*")
     tables = [
-        next(table for table in _edition(audience).tables if table.key == "readings")
+        next(table for table in demo_edition(audience).tables if table.key == "readings")
         for audience in (Audience.CLASS, Audience.ARCHIVE)
     ]
     shown = [_numbers(table, columns) for table in tables]
@@ -205,7 +197,7 @@ def test_class_and_archive_carry_the_same_numbers(study: Study) -> None:
 def test_weak_readings_say_why_in_both_tables(study: Study) -> None:
     """A photo taken nearer is told as such beside its numbers, for the class and for the archive."""
     for audience in (Audience.CLASS, Audience.ARCHIVE):
-        table = next(table for table in _edition(audience).tables if table.key == "readings")
+        table = next(table for table in demo_edition(audience).tables if table.key == "readings")
         told = [cell.text for row in table.rows for cell in row if "taken from nearer" in cell.text]
         assert len(told) == len(_photo(study, DRAWN_OTHERWISE).readings)
 
